@@ -1,0 +1,57 @@
+"""The shell command `linesim`: picks the sub-command and hands over. Nothing heavy is imported before that."""
+
+from __future__ import annotations
+
+import difflib
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+COMMANDS = {
+    "run": "simulate a line; print and save throughput, OEE, WIP, lead time, and plots",
+    "check": "check a line file; print every problem, or a summary and its rough-cut capacity",
+    "trace": "print what happens on a line, event by event",
+}
+USAGE = """linesim simulates automated machining lines: what comes out per hour, where it is lost, how sure that is.
+
+usage: linesim COMMAND [LINE] [KEY=VALUE ...]
+
+commands:
+{commands}
+
+LINE is the path of a line file or the name of a shipped line. KEY=VALUE changes a run setting or any value of the line.
+
+  linesim run                                      the demo line
+  linesim run my/line.yaml hours=500               your own line for 500 measured hours
+  linesim run ring_cell change=fast_gantry line.buffers.park_1.capacity=4
+  linesim check my/line.yaml
+
+linesim COMMAND --help tells the settings of a command and the lines and changes that are there.
+"""
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Runs the command and ends the program: status 0 for success, 2 for bad input, 1 for a failure, 130 if stopped."""
+    sys.exit(command(list(sys.argv[1:] if arguments is None else arguments)))
+
+
+def command(arguments: list[str]) -> int:
+    """Runs the command that these arguments of the shell ask for; returns the exit status."""
+    if not arguments or arguments[0] in ("--help", "-h", "help"):
+        width = max(map(len, COMMANDS))
+        print(USAGE.format(commands="\n".join(f"  {name:<{width}}  {text}" for name, text in COMMANDS.items())))
+        return 0
+    if arguments[0] == "--version":
+        from linesim import __version__
+
+        print(f"linesim {__version__}")
+        return 0
+    name, *rest = arguments
+    if name not in COMMANDS:
+        near = difflib.get_close_matches(name, COMMANDS, n=1)
+        hint = f" Did you mean {near[0]!r}?" if near else ""
+        print(f"linesim: {name!r} is not a command.{hint} Commands: {', '.join(COMMANDS)}.", file=sys.stderr)
+        return 2
+    from linesim.cli.hydra_app import start
+
+    return start(name, rest, import_module(f"linesim.cli.{name}").task)

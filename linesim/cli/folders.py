@@ -1,0 +1,50 @@
+"""The results folder of a run: taken before the run so that no other run writes there, given back if it stays empty."""
+
+from __future__ import annotations
+
+import contextlib
+from pathlib import Path
+
+from linesim.line.problems import LineError, Problem
+
+LINE_FILE, SETTINGS_FILE = "line.yaml", "settings.yaml"
+
+
+def claim(folder: Path, chosen_by_user: bool, line_text: str) -> Path:
+    """Makes the folder and puts the line into it; returns the folder.
+
+    Results are never written over: where some are, a folder that the user chose is refused (LineError), and one that
+    we named gets a number behind its name.
+    """
+    here, number = folder, 1
+    while True:
+        try:
+            here.mkdir(parents=True, exist_ok=number == 1)  # Hydra has made the first one
+            if any(here.iterdir()):
+                raise FileExistsError
+            with open(here / LINE_FILE, "x", encoding="utf-8") as file:
+                file.write(line_text)
+            return here
+        except FileExistsError:
+            if chosen_by_user:
+                raise _taken(folder) from None
+            number += 1
+            here = folder.with_name(f"{folder.name}_{number}")
+
+
+def release(folder: Path) -> None:
+    """Takes the folder away, and the one of the day above it, if a run left no results there."""
+    if folder.resolve() == Path.cwd():
+        return
+    if folder.is_dir() and {each.name for each in folder.iterdir()} <= {LINE_FILE, SETTINGS_FILE}:
+        for each in folder.iterdir():
+            each.unlink()
+    for empty in (folder, folder.parent):
+        if empty.resolve() != Path.cwd():
+            with contextlib.suppress(OSError):
+                empty.rmdir()  # refuses a folder that holds anything
+
+
+def _taken(folder: Path) -> LineError:
+    fix = "write another folder after out=, or move away what is there"
+    return LineError([Problem("out", str(folder), "holds files already", fix)], "the run settings")

@@ -1,0 +1,135 @@
+"""Starts Hydra for a sub-command: where it looks for files, what it is given, and what becomes of its complaints."""
+
+from __future__ import annotations
+
+import os
+import re
+import sys
+import traceback
+from collections.abc import Callable
+from dataclasses import fields
+from pathlib import Path
+from typing import Any
+
+import hydra
+from hydra.core.config_search_path import ConfigSearchPath, SearchPathQuery
+from hydra.core.config_store import ConfigStore
+from hydra.core.hydra_config import HydraConfig
+from hydra.core.plugins import Plugins
+from hydra.plugins.search_path_plugin import SearchPathPlugin
+from omegaconf import DictConfig, OmegaConf
+
+from linesim.cli.arguments import Arguments, read_arguments
+from linesim.cli.folders import release
+from linesim.cli.job import Job, read_job
+from linesim.cli.messages import CAUGHT, explain
+from linesim.cli.settings import SETTINGS, setting_kinds
+from linesim.line import LineError
+from linesim.line.sources import conf_dir, read_line_file
+
+BAD_INPUT, FAILURE, STOPPED = 2, 1, 130
+
+
+def start(command: str, words: list[str], task: Callable[[Job], int]) -> int:
+    """Runs the task of a sub-command on what the user typed; returns the exit status. Errors go to stderr."""
+    os.environ["HYDRA_FULL_ERROR"] = "1"  # Hydra then raises what it would print, and we say it in our words
+    statuses: list[int] = []
+    try:
+        arguments = read_arguments(words)
+        _prepare(command, arguments)
+        sys.argv = [f"linesim {command}", *arguments.words]
+
+        def job(config: DictConfig) -> None:
+            statuses.append(_run(config, task, arguments))
+
+        version = {"version_base": None} if hydra.__version__.startswith("1.3.") else {}
+        hydra.main(config_path=str(conf_dir()), config_name=command, **version)(job)()
+    except LineError as error:
+        return _say(error, BAD_INPUT)
+    except CAUGHT as error:
+        problem = explain(error, setting_kinds(command), arguments.words)
+        return _say(LineError([problem], f"the command linesim {command}"), BAD_INPUT)
+    except KeyboardInterrupt as stop:
+        return _say(stop if stop.args else "stopped", STOPPED)
+    return max(statuses, default=0)
+
+
+def _run(config: DictConfig, task: Callable[[Job], int], arguments: Arguments) -> int:
+    """Runs one job. What goes wrong is told here, so that the other jobs of a multirun still have their turn."""
+    try:
+        return task(read_job(config, arguments.files))
+    except LineError as error:
+        release(Path(HydraConfig.get().runtime.output_dir))
+        return _say(error, BAD_INPUT)
+    except Exception:
+        traceback.print_exc()
+        return FAILURE
+
+
+def _say(what: object, status: int) -> int:
+    print(f"linesim: {what}", file=sys.stderr)
+    return status
+
+
+def _prepare(command: str, arguments: Arguments) -> None:
+    """Tells Hydra about the settings' types, the user's folders and the files named on the command line."""
+    store = ConfigStore.instance()
+    store.store(name=f"settings_{command}", node=SETTINGS[command])
+    for name, path in arguments.files.items():
+        group, _, option = name.partition("/")
+        folder, _, stem = option.rpartition("/")
+        store.store(group=f"{group}/{folder}", name=stem, package="line", node=dict(read_line_file(path).content))
+    UserFolders.folders = [Path("conf"), *filter(None, [_from_environment()])]
+    UserFolders.folders = [*arguments.folders, *UserFolders.folders]
+    Plugins.instance().register(UserFolders)
+    _resolver("linesim.settings", lambda _root_: _settings_text(command, _root_))
+    _resolver("linesim.line_name", lambda _root_: _folder_name(_root_, arguments.words))
+
+
+class UserFolders(SearchPathPlugin):
+    """Puts the user's own folders in front of the shipped one, so that a file there wins over its namesake."""
+
+    folders: list[Path] = []  # noqa: RUF012 - set anew for each start; Hydra makes the instances
+
+    def manipulate_search_path(self, search_path: ConfigSearchPath) -> None:
+        for folder in reversed(self.folders):
+            if folder.is_dir():
+                path = f"file://{folder.resolve()}"
+                search_path.prepend("linesim-user", path, SearchPathQuery(provider="main"))
+
+
+def _from_environment() -> Path | None:
+    folder = os.environ.get("LINESIM_CONF")
+    return Path(folder) if folder else None
+
+
+def _resolver(name: str, function: Callable[..., Any]) -> None:
+    OmegaConf.register_new_resolver(name, function, replace=True)
+
+
+def _settings_text(command: str, root: DictConfig) -> str:
+    """The settings of a command for --help, a line each: key, value, what it means."""
+    rows = []
+    for each in fields(SETTINGS[command]):
+        if each.name == "out":
+            rows.append(("out=outputs/DATE/TIME_LINE", each.metadata["text"]))
+        elif each.name != "line":
+            rows.append((f"{each.name}={_as_typed(root.get(each.name))}", each.metadata["text"]))
+    width = max(len(left) for left, _ in rows) if rows else 0
+    return "\n".join(f"  {left:<{width}}  {text}" for left, text in rows) or "  none beside line and change"
+
+
+def _as_typed(value: Any) -> str:
+    """A setting's value as a user would write it."""
+    if value is None or isinstance(value, bool):
+        return {None: "null", True: "true", False: "false"}[value]
+    return f"{value:g}" if isinstance(value, float) else str(getattr(value, "name", value))
+
+
+def _folder_name(root: DictConfig, words: list[str]) -> str:
+    """The last part of a results folder's name: the line's name in letters, digits and _."""
+    if "--multirun" in words or "-m" in words:
+        return "multirun"
+    line = root.get("line")
+    name = line.get("name") if isinstance(line, DictConfig) else None
+    return re.sub(r"\W+", "_", str(name or HydraConfig.get().runtime.choices.get("line", "line"))).strip("_")

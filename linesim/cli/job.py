@@ -1,0 +1,96 @@
+"""One job of the command line: its settings and its line, checked, from the configuration that Hydra composed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+from pathlib import Path
+from typing import Any
+
+from hydra.core.hydra_config import HydraConfig
+from hydra.core.override_parser.overrides_parser import OverridesParser
+from omegaconf import DictConfig, OmegaConf
+
+from linesim.line import Line, LineError, Problem, build
+from linesim.line.layers import compose
+from linesim.line.sources import Origins
+from linesim.study.run_settings import check_run_settings
+
+NOT_RULED = ("plots", "trace", "out", "machine", "parquet")  # settings of any value that Hydra lets through
+
+
+@dataclass(frozen=True)
+class Job:
+    """settings: key -> value of each run setting. content: the line as a plain map, as it was composed.
+
+    folder: where results go. number: of this job in a multirun, or None. words: the overrides that the user gave.
+    """
+
+    settings: dict[str, Any]
+    line: Line
+    content: dict[str, Any]
+    folder: Path
+    number: int | None
+    words: list[str]
+
+
+def read_job(config: DictConfig, files: Mapping[str, Path]) -> Job:
+    """Builds the line and checks the settings; raises LineError with all problems of both."""
+    problems = [
+        Problem(key, None, "has no value", f"write {key}=VALUE")
+        for key in sorted(OmegaConf.missing_keys(config))
+        if not key.startswith("line.")
+    ]
+    if problems:
+        raise LineError(problems, "the run settings")
+    settings = {str(key): _plain(value) for key, value in config.items() if key != "line"}
+    content = _plain(config.line)
+    chosen = HydraConfig.get()
+    words = list(chosen.overrides.task)
+    line = None
+    try:
+        check_run_settings(**{key: value for key, value in settings.items() if key not in NOT_RULED})
+    except LineError as error:
+        problems += error.problems
+    try:
+        line = build(content, _origins(chosen, words, files))
+    except LineError as error:
+        problems += error.problems
+    if problems or line is None:
+        raise LineError(problems, "what was asked for")
+    number = None if OmegaConf.is_missing(chosen.job, "num") else int(chosen.job.num)
+    return Job(settings, line, content, Path(chosen.runtime.output_dir), number, words)
+
+
+def _origins(chosen: Any, words: list[str], files: Mapping[str, Path]) -> Origins:
+    """Where each key of the line stands, as far as its files are known; a study file's own keys are not."""
+    lines = [_file("line", name, chosen, files) for name in _names("line", chosen, words)]
+    changes = [_file("change", name, chosen, files) for name in _names("change", chosen, words)]
+    if len(lines) != 1:
+        return {}
+    overrides = [word for word in words if word.lstrip("+~").startswith("line.")]
+    return compose(lines[0], overrides, changes).origins
+
+
+def _names(group: str, chosen: Any, words: list[str]) -> list[str]:
+    """The files of a group that were chosen, by their names in Hydra."""
+    value: Any = chosen.runtime.choices.get(group)
+    for word in words:
+        if word.startswith(f"{group}="):
+            value = OverridesParser.create().parse_override(word).value()
+    return list(value) if isinstance(value, list) else [str(value)] if value else []
+
+
+def _file(group: str, name: str, chosen: Any, files: Mapping[str, Path]) -> Path:
+    """The file behind a name: from the command line, or the first in the folders that Hydra searched."""
+    folders = [Path(source.path) for source in chosen.runtime.config_sources if source.schema == "file"]
+    candidates = [folder / group / f"{name}.yaml" for folder in folders]
+    return files.get(f"{group}/{name}") or next(filter(Path.is_file, candidates), Path(name))
+
+
+def _plain(value: Any) -> Any:
+    """A setting as Python's own type; an engine by its name."""
+    if isinstance(value, Enum):
+        return value.value
+    return OmegaConf.to_container(value, resolve=True) if OmegaConf.is_config(value) else value

@@ -1,0 +1,100 @@
+"""Hydra's complaints about what the user typed, as problems in our own form: key, value, rule, fix, nearest name."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from pathlib import Path
+
+import yaml
+from hydra.errors import HydraException, MissingConfigException, OverrideParseException
+from omegaconf.errors import OmegaConfBaseException
+
+from linesim.line import Line, Problem
+
+CAUGHT = (HydraException, OmegaConfBaseException, yaml.YAMLError)
+LINE_KEYS = tuple(Line.__dataclass_fields__)
+
+
+def explain(error: Exception, kinds: Mapping[str, str], words: list[str]) -> Problem:
+    """The problem behind an exception of Hydra, OmegaConf or the YAML reader.
+
+    kinds: the run settings there are -> the kind of value each takes, in words. words: what Hydra was given.
+    """
+    match error:
+        case MissingConfigException():
+            return _missing_file(error)
+        case OverrideParseException():
+            return _unreadable(error.override)
+        case yaml.YAMLError():
+            return _broken_file(error)
+    text = str(error)
+    cause = error.__cause__ if isinstance(error.__cause__, OmegaConfBaseException) else error
+    key = str(getattr(cause, "full_key", None) or getattr(cause, "key", None) or "")
+    if "requires --multirun" in text or "Ambiguous value" in text:
+        return _several_values(next(word for word in words if word in text))
+    if text.startswith(("Could not override", "Error merging override")):
+        return _override(text, key, kinds, words)
+    if key.startswith("change."):
+        rule = "a change must say that it lies over the line"
+        return Problem(key, None, rule, "begin the change's file with the line: # @package line")
+    reason = " ".join((text or str(cause)).split())
+    return Problem(key or "command line", None, reason, "look at the key's name, or at linesim COMMAND --help")
+
+
+def _override(text: str, key: str, kinds: Mapping[str, str], words: list[str]) -> Problem:
+    word = next((word for word in words if word in text or word.partition("=")[0] == key), f"{key}=")
+    name, _, value = word.lstrip("+~").partition("=")
+    if name.startswith("line."):
+        rule = "lies below a key that holds a plain value, not a map"
+        return Problem(name, value, rule, "give the key above it a map first, or change the value in the line file")
+    if name in kinds:
+        return Problem(name, value, f"must be {kinds[name]}", f"write for example {_example(name, kinds[name])}")
+    if name.partition(".")[0] in LINE_KEYS:
+        return Problem(name, value, "belongs to the line, not to the run settings", f"write line.{name}={value}")
+    near = difflib.get_close_matches(name, kinds, n=1)
+    known = "known settings: " + ", ".join(kinds)
+    return Problem(name, value, "is not a run setting", known, suggestion=near[0] if near else None)
+
+
+def _example(name: str, kind: str) -> str:
+    values = {"a number of hours": "100", "a whole number": "5", "true or false": "true", "a name": "grind"}
+    first = kind.removesuffix(" or null")
+    return f"{name}={values.get(first, first.split(', ')[0].split()[-1])}"
+
+
+def _missing_file(error: MissingConfigException) -> Problem:
+    group, _, name = (error.missing_cfg_file or "").removesuffix(".yaml").rpartition("/")
+    options = [option for option in error.options or () if option != "file"]
+    near = difflib.get_close_matches(name, options, n=1)
+    fix = f"take one of {', '.join(options)}" if options else "look at --config-dir and --config-name"
+    if group == "line":
+        fix += ", or give the path of a file that ends in .yaml"
+    what = f"no {group} of this name is in ./conf, $LINESIM_CONF or among the shipped ones"
+    return Problem(group or "--config-name", name, what, fix, suggestion=near[0] if near else None)
+
+
+def _unreadable(word: str) -> Problem:
+    name, equals, value = word.partition("=")
+    shown = name.lstrip("+~")
+    if not equals:
+        return Problem(shown, None, "is neither KEY=VALUE nor the path of a line file", f"write {shown}=VALUE")
+    if value[:1] in ("[", "{"):
+        rule = "must be a list [a, b] or a map {a: 1, b: 2} with all its brackets and commas"
+        return Problem(shown, value, rule, f"quote the whole for the shell: '{shown}=...'")
+    rule = "is a key that the command line can't read: only letters, digits, _ - and dots"
+    return Problem(shown, value, rule, "set this value in the line file")
+
+
+def _several_values(word: str) -> Problem:
+    name, _, value = word.lstrip("+").partition("=")
+    rule = "is several values, but one run takes one"
+    return Problem(name, value, rule, f"add --multirun for a run with each, or write {name}=[{value}] for a list")
+
+
+def _broken_file(error: yaml.YAMLError) -> Problem:
+    mark = getattr(error, "problem_mark", None)
+    rule = f"is not YAML: {getattr(error, 'problem', None) or error}"
+    fix = "look at the colons, brackets, quotes and indentation just before it"
+    file = str(Path(mark.name)) if mark else None
+    return Problem("file", None, rule, fix, file=file, line=mark.line + 1 if mark else None)

@@ -1,0 +1,65 @@
+"""`linesim run`: simulates a line, prints what came out and saves everything that is needed to look again."""
+
+from __future__ import annotations
+
+import shlex
+import sys
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, claim, release
+from linesim.cli.job import Job
+from linesim.engine.contract import LockUp
+from linesim.results import Results
+from linesim.study import Stopped, simulate
+from linesim.study.one_run import drawn_seed
+
+
+def task(job: Job) -> int:
+    """Runs the job's line; returns the exit status."""
+    if job.number is not None:
+        print(f"\njob {job.number}: {shlex.join(job.words)}")
+    settings = {key: value for key, value in job.settings.items() if key != "out"}
+    settings["seed"] = drawn_seed() if settings["seed"] is None else settings["seed"]
+    folder = claim(job.folder, _chosen_by_user(job), _yaml(job.content, "The line as it was run."))
+    repeat = shlex.join(["linesim", "run", str(folder / LINE_FILE), *_overrides(settings)])
+    note = f"The settings as they were. The same again: {repeat}"
+    (folder / SETTINGS_FILE).write_text(_yaml(settings, note), encoding="utf-8")
+    wanted = {key: value for key, value in settings.items() if key != "plots"}
+    try:
+        results = simulate(job.line, progress=True, **wanted)
+    except Stopped as stop:
+        if stop.results is None:
+            release(folder)
+        else:
+            _show(job, stop.results, folder, repeat)
+        raise
+    except LockUp as stand:
+        notes = [note.replace("LINE", shlex.quote(str(folder / LINE_FILE))) for note in stand.__notes__]
+        print("\n".join([f"linesim: {stand}", *notes]), file=sys.stderr)
+        return 1
+    _show(job, results, folder, repeat)
+    return 0
+
+
+def _show(job: Job, results: Results, folder: Path, repeat: str) -> None:
+    """Saves first, so that nothing can get lost, then prints."""
+    results.save(folder, plots=job.settings["plots"])
+    print(results.text_summary())
+    print(f"\nsaved in {folder}: {', '.join(sorted(each.name for each in folder.iterdir()))}")
+    print(f"the same again: {repeat}")
+
+
+def _chosen_by_user(job: Job) -> bool:
+    return any(word.startswith("out=") for word in job.words)
+
+
+def _overrides(settings: dict[str, Any]) -> list[str]:
+    given = {key: value for key, value in settings.items() if value is not None and key not in ("plots", "trace")}
+    return [f"{key}={value:g}" if isinstance(value, float) else f"{key}={value}" for key, value in given.items()]
+
+
+def _yaml(content: dict[str, Any], note: str) -> str:
+    return f"# {note}\n{yaml.safe_dump(content, sort_keys=False, allow_unicode=True, width=120)}"

@@ -1,0 +1,65 @@
+"""The run settings of each sub-command. Hydra checks names and types, study/ the ranges; values lie in conf/.
+
+The texts in `metadata` are what a user reads: `--help` prints them, and so do messages about a value of the wrong type.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields
+from enum import Enum
+from typing import Any
+
+from omegaconf import MISSING
+
+
+class Engine(Enum):
+    """The engines by the names that a user writes."""
+
+    auto = "auto"
+    simpy = "simpy"
+    compiled = "compiled"
+
+
+def _setting(kind: str, text: str) -> Any:
+    return field(default=MISSING, metadata={"kind": kind, "text": text})
+
+
+@dataclass
+class CheckSettings:
+    line: Any = _setting("the name or file of a line", "the line, as its file gives it")
+
+
+@dataclass
+class RunSettings(CheckSettings):
+    hours: float = _setting("a number of hours", "measured time of each replication [h]")
+    warmup_hours: float = _setting("a number of hours", "time before it that is not measured [h]")
+    replications: int = _setting("a whole number", "runs with other random numbers")
+    seed: int | None = _setting("a whole number or null", "start of the random numbers; null draws one and tells it")
+    engine: Engine = _setting("auto, simpy or compiled", "which engine runs the line")
+    window_h: float = _setting("a number of hours", "width of an output window [h]")
+    trace: bool = _setting("true or false", "also save every event of every replication as Parquet")
+    only_replication: int | None = _setting("a whole number or null", "run just this one of the replications")
+    plots: bool = _setting("true or false", "draw the plots")
+    out: str = _setting("a folder", "folder for the results")
+
+
+@dataclass
+class TraceSettings(CheckSettings):
+    events: int = _setting("a whole number", "how many events to print")
+    from_h: float = _setting("a number of hours", "print events from this time on [h]")
+    to_h: float | None = _setting("a number of hours or null", "and up to this time [h]; null: 8 h later")
+    part: int | None = _setting("a whole number or null", "print events of this part only")
+    machine: str | None = _setting("a name or null", "print events of this machine, carriage, crew or place only")
+    parquet: str | None = _setting("a file or null", "write the whole trace to this file as well")
+    seed: int = _setting("a whole number", "start of the random numbers")
+    replication: int = _setting("a whole number", "which replication of that seed")
+    engine: Engine = _setting("auto, simpy or compiled", "which engine runs the line")
+
+
+SETTINGS: dict[str, type] = {"check": CheckSettings, "run": RunSettings, "trace": TraceSettings}
+
+
+def setting_kinds(command: str) -> dict[str, str]:
+    """Key -> the kind of value it takes, in words, for the settings of a sub-command. `change` is one of them."""
+    kinds = {each.name: each.metadata["kind"] for each in fields(SETTINGS[command])}
+    return kinds | {"change": "the name of a change, or several in brackets"}

@@ -1,0 +1,83 @@
+"""`linesim trace`: one replication from empty, event by event."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+
+from linesim.cli.job import Job
+from linesim.cli.trace_table import HOUR_US, selected, table
+from linesim.engine.contract import LockUp, Trace
+from linesim.engine.contract.trace import TRACE_COLUMNS
+from linesim.engine.contract.trace_words import WORDS
+from linesim.line.problems import LineError, Problem
+from linesim.study.one_run import run_once
+
+SHOWN_H = 8.0  # printed from from_h on, unless to_h says otherwise
+
+
+def task(job: Job) -> int:
+    """Runs the line as long as the printed part needs, prints it, and writes the whole trace if asked."""
+    wanted = job.settings
+    file = _parquet_file(wanted["parquet"])
+    from_h, to_h = _window(wanted)
+    trace, stand = _run(job, round(to_h * HOUR_US) + 1)  # what happens exactly at to_h is shown too
+    rows = selected(trace, from_h, to_h, wanted["part"], wanted["machine"])
+    print(f"{job.line.name}: seed {wanted['seed']}, replication {wanted['replication']}")
+    print("\n".join(table(trace, rows[: wanted["events"]])))
+    if len(rows) == 0:
+        print(f"linesim: no such event between {from_h:g} h and {to_h:g} h", file=sys.stderr)
+    elif len(rows) > wanted["events"]:
+        print(f"... {len(rows) - wanted['events']} more up to {to_h:g} h; events={len(rows)} prints all")
+    if file is not None:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        frame(trace).to_parquet(file)
+        print(f"{len(trace.rows)} events in {file}")
+    if stand is not None:
+        print(f"linesim: {stand}", file=sys.stderr)
+    return 0 if stand is None else 1
+
+
+def frame(trace: Trace) -> pd.DataFrame:
+    """The whole trace: its five columns as whole numbers, and the names of `what` and `owner` beside them."""
+    events = pd.DataFrame(trace.rows, columns=list(TRACE_COLUMNS))
+    kinds, names = [kind.name.lower() for kind in WORDS], [each.name for each in trace.owners]
+    events["what_name"] = [kinds[what] for what in events["what"]]
+    events["owner_name"] = [names[owner] for owner in events["owner"]]
+    return events
+
+
+def _window(wanted: dict[str, Any]) -> tuple[float, float]:
+    """The times [h] between which events are printed."""
+    from_h: float = wanted["from_h"]
+    to_h = from_h + SHOWN_H if wanted["to_h"] is None else wanted["to_h"]
+    if to_h <= from_h:
+        fix = f"write for example to_h={from_h + 1:g}"
+        raise LineError([Problem("to_h", to_h, f"must be later than from_h = {from_h:g}", fix)], "the run settings")
+    return from_h, to_h
+
+
+def _run(job: Job, horizon_us: int) -> tuple[Trace, LockUp | None]:
+    """The trace up to the horizon, or up to the instant at which the line locks up, and that error."""
+    seed, replication = job.settings["seed"], job.settings["replication"]
+    stand = None
+    try:
+        trace = run_once(job.line, seed, replication, 0, horizon_us, horizon_us, trace=True)[1]
+    except LockUp as error:
+        stand = error
+        until_us = max(1, error.time_us)
+        trace = run_once(job.line, seed, replication, 0, until_us, until_us, trace=True)[1]
+    assert trace is not None
+    return trace, stand
+
+
+def _parquet_file(name: str | None) -> Path | None:
+    """The file to write, refused if it is there already: results are never lost."""
+    file = Path(name) if name else None
+    if file is not None and file.exists():
+        fix = "write another name, or move that file"
+        raise LineError([Problem("parquet", name, "is there already", fix)], "the run settings")
+    return file

@@ -1,0 +1,207 @@
+"""The books: closing the tallies of the floor, emptying its rows, and the ledger at the end."""
+
+from __future__ import annotations
+
+from collections.abc import MutableSequence, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import pandas as pd
+
+from linesim.engine.contract import records as r
+from linesim.engine.contract.layout import Layout
+from linesim.engine.contract.ledger import (
+    DEPARTURE_COLUMNS,
+    SPELL_COLUMNS,
+    WINDOW_COLUMNS,
+    CarriageState,
+    Ledger,
+    MachineState,
+)
+from linesim.engine.contract.places import count_inside, count_level
+from linesim.engine.contract.states import count_state
+from linesim.engine.contract.stoppages import count_busy
+from linesim.engine.contract.trace import TRACE_COLUMNS, Trace
+
+
+@dataclass
+class Rows:
+    """Rows taken off the floor so far, in blocks: int64, shape (n, width)."""
+
+    width: int
+    blocks: list[np.ndarray] = field(default_factory=list)
+
+    def take(self, floor: MutableSequence[int], at: int, count: int) -> None:
+        """Take the rows that stand at an address of the floor."""
+        block = np.array(floor[at : at + count * self.width], dtype=np.int64)
+        self.blocks.append(block.reshape(count, self.width))
+
+    def all(self) -> np.ndarray:
+        return np.concatenate([np.empty((0, self.width), np.int64), *self.blocks])
+
+
+class Books:
+    """The books of one replication: kept open while an engine runs the floor, closed into a ledger."""
+
+    def __init__(self, layout: Layout, floor: MutableSequence[int]) -> None:
+        self._layout = layout
+        self._floor = floor
+        self._trace = Rows(len(TRACE_COLUMNS))
+        self._departures = Rows(len(DEPARTURE_COLUMNS))
+        self._spells = Rows(len(SPELL_COLUMNS))
+        self._windows: list[tuple[int, int, int]] = []
+        self._inside_start = 0
+
+    def empty_rows(self, at_least: int) -> None:
+        """Take rows off the floor when so many of one kind have come together."""
+        floor = self._floor
+        for rows, at, count in (
+            (self._trace, r.TRACE_AT, r.N_TRACE),
+            (self._departures, r.DEPARTURES_AT, r.N_DEPARTURES),
+            (self._spells, r.SPELLS_AT, r.N_SPELLS),
+        ):
+            if floor[count] >= at_least:
+                rows.take(floor, floor[at], floor[count])
+                floor[count] = 0
+
+    def close_window(self) -> None:
+        """An output window ends now."""
+        floor = self._floor
+        count_inside(floor, 0)
+        self._windows.append((floor[r.NOW], floor[r.WIP_AREA], floor[r.INSIDE]))
+        floor[r.WIP_AREA] = 0
+
+    def start_measuring(self) -> None:
+        """The warm-up is over: every tally starts again from zero."""
+        floor = self._floor
+        self._bring_up_to_date()
+        self._inside_start = floor[r.INSIDE]
+        floor[r.ENTERED] = 0
+        self._clear(floor[r.WIP_TIME], self._length_of_wip())
+        for buffer in self._layout.buffers:
+            self._clear(floor[buffer + r.LEVEL_TIME], floor[buffer + r.CAPACITY] + 1)
+        for owner in (*self._layout.machines, *self._layout.carriages):
+            self._clear(owner + r.TALLY, 16)
+        for machine in self._layout.machines:
+            floor[machine + r.PROCESSED] = 0
+        for step in self._layout.stations.values():
+            floor[step + r.SCRAPPED] = floor[step + r.REWORKED] = floor[step + r.FALSE_REJECTS] = 0
+        for stoppage in self._layout.stoppages:
+            self._clear(stoppage.record + r.BEGUN, 3)
+        for crew in self._layout.crews.values():
+            floor[crew + r.BUSY_TIME] = floor[crew + r.ALL_BUSY_TIME] = 0
+            floor[crew + r.CALLS] = floor[crew + r.CALLS_WAITED] = floor[crew + r.WAITED_TIME] = 0
+
+    def _clear(self, at: int, count: int) -> None:
+        for n in range(at, at + count):
+            self._floor[n] = 0
+
+    def _length_of_wip(self) -> int:
+        return self._floor[r.TRACE_AT] - self._floor[r.WIP_TIME]
+
+    def _bring_up_to_date(self) -> None:
+        floor = self._floor
+        count_inside(floor, 0)
+        for buffer in self._layout.buffers:
+            count_level(floor, buffer, 0)
+        for owner in (*self._layout.machines, *self._layout.carriages):
+            count_state(floor, owner)
+        for crew in self._layout.crews.values():
+            count_busy(floor, crew)
+
+    def trace(self) -> Trace:
+        """The whole trace, once the run is over."""
+        layout = self._layout
+        stoppages = tuple((s.owner.name, s.kind, s.name) for s in layout.stoppages)
+        return Trace(self._trace.all(), tuple(layout.owners), stoppages, tuple(layout.defects))
+
+    def ledger(self, seed: int, replication: int, warmup_us: int, window_us: int, events: int) -> Ledger:
+        """Close the books now."""
+        self._bring_up_to_date()
+        self._close_running_spells()
+        self.empty_rows(0)
+        floor, layout = self._floor, self._layout
+        return Ledger(
+            seed=seed,
+            replication=replication,
+            warmup_us=warmup_us,
+            horizon_us=floor[r.NOW],
+            window_us=window_us,
+            owners=tuple(layout.owners),
+            states=self._states(),
+            departures=self._departures.all(),
+            entered=floor[r.ENTERED],
+            inside_start=self._inside_start,
+            inside_end=floor[r.INSIDE],
+            wip=self._numbers(floor[r.WIP_TIME], self._length_of_wip()),
+            levels={
+                name: self._numbers(floor[buffer + r.LEVEL_TIME], floor[buffer + r.CAPACITY] + 1)
+                for buffer, name in layout.buffers.items()
+            },
+            windows=np.array(self._windows, dtype=np.int64).reshape(-1, len(WINDOW_COLUMNS)),
+            stations=self._stations(),
+            machines=self._table(
+                ("machine", "station", "processed"),
+                [(name, station, floor[m + r.PROCESSED]) for m, (name, station) in layout.machines.items()],
+            ),
+            stoppages=self._stoppages(),
+            crews=self._crews(),
+            defects=tuple(layout.defects),
+            spells=self._spells.all(),
+            visits=floor[r.VISITS],
+            events=events,
+        )
+
+    def _close_running_spells(self) -> None:
+        """Spells that still run are cut at the horizon."""
+        floor = self._floor
+        for owner in (*self._layout.machines, *self._layout.carriages):
+            if 0 <= floor[owner + r.ACTIVE_SINCE] < floor[r.NOW]:
+                self._add_spell(floor[owner + r.NUMBER], floor[owner + r.ACTIVE_SINCE])
+        for crew in self._layout.crews.values():
+            if floor[crew + r.FREE] == 0 and floor[crew + r.ALL_BUSY_SINCE] < floor[r.NOW]:
+                self._add_spell(floor[crew + r.CREW_NUMBER], floor[crew + r.ALL_BUSY_SINCE])
+
+    def _add_spell(self, owner: int, since: int) -> None:
+        self.empty_rows(1)
+        self._spells.blocks.append(np.array([[owner, since, self._floor[r.NOW]]], dtype=np.int64))
+
+    def _numbers(self, at: int, count: int) -> np.ndarray:
+        return np.array(self._floor[at : at + count], dtype=np.int64)
+
+    @staticmethod
+    def _table(columns: Sequence[str], rows: Sequence[tuple[object, ...]]) -> pd.DataFrame:
+        return pd.DataFrame(rows, columns=list(columns))
+
+    def _states(self) -> dict[str, np.ndarray]:
+        floor = self._floor
+        states = {name: self._numbers(m + r.TALLY, len(MachineState)) for m, (name, _) in self._layout.machines.items()}
+        for carriage in self._layout.carriages:
+            name = self._layout.owners[floor[carriage + r.NUMBER]].name
+            states[name] = self._numbers(carriage + r.TALLY, len(CarriageState))
+        return states
+
+    def _stations(self) -> pd.DataFrame:
+        floor, rows = self._floor, []
+        for name, step in self._layout.stations.items():
+            processed = sum(floor[machine + r.PROCESSED] for machine in self._layout.places_of(step))
+            rows.append((name, processed, *(floor[step + at] for at in (r.SCRAPPED, r.REWORKED, r.FALSE_REJECTS))))
+        return self._table(("station", "processed", "scrapped", "reworked", "false_alarms"), rows)
+
+    def _stoppages(self) -> pd.DataFrame:
+        rows = [
+            (
+                s.owner.name,
+                s.name,
+                s.kind,
+                *(self._floor[s.record + at] for at in (r.BEGUN, r.WAITING_TIME, r.LASTING_TIME)),
+            )
+            for s in self._layout.stoppages
+        ]
+        return self._table(("owner", "name", "kind", "count", "waiting_us", "lasting_us"), rows)
+
+    def _crews(self) -> pd.DataFrame:
+        fields = (r.PEOPLE, r.BUSY_TIME, r.ALL_BUSY_TIME, r.CALLS, r.CALLS_WAITED, r.WAITED_TIME)
+        rows = [(name, *(self._floor[crew + at] for at in fields)) for name, crew in self._layout.crews.items()]
+        columns = ("crew", "people", "busy_us", "all_busy_us", "calls", "calls_waited", "waited_us")
+        return self._table(columns, rows)

@@ -1,0 +1,64 @@
+"""Calls: a part that is ready and has a place to go by loader opens one; it closes when either ends or it is taken."""
+
+from __future__ import annotations
+
+from collections.abc import MutableSequence
+
+from linesim.engine.contract.records import (
+    CALL_SINCE,
+    CALL_TO,
+    FEEDERS,
+    FIRST_PLACE,
+    N_CALLS,
+    N_FEEDERS,
+    N_PLACES,
+    N_SOURCES,
+    N_STALE,
+    NONE,
+    NOW,
+    ON_STALE,
+    PLACE_SIZE,
+    SOURCES,
+    STALE,
+    STEP,
+)
+from linesim.engine.contract.ways import is_ready, way_of, way_on
+
+
+def refresh_calls(floor: MutableSequence[int]) -> None:
+    """Open and close the calls that may have changed since the last look."""
+    while floor[N_STALE]:
+        floor[N_STALE] -= 1
+        step = floor[floor[STALE] + floor[N_STALE]]
+        floor[step + ON_STALE] = 0
+        for at in range(floor[step + SOURCES], floor[step + SOURCES] + floor[step + N_SOURCES]):
+            source = floor[at]
+            for n in range(floor[source + N_PLACES]):
+                _refresh(floor, floor[source + FIRST_PLACE] + n * floor[source + PLACE_SIZE])
+
+
+def _refresh(floor: MutableSequence[int], place: int) -> None:
+    target = NONE
+    if is_ready(floor, place):
+        carriage = way_of(floor, place)
+        if carriage:
+            target = way_on(floor, place)
+    if target:
+        floor[place + CALL_TO] = target
+        if floor[place + CALL_SINCE] < 0:
+            floor[place + CALL_SINCE] = floor[NOW]
+            floor[carriage + N_CALLS] += 1
+    elif floor[place + CALL_SINCE] >= 0:
+        floor[place + CALL_SINCE] = -1
+        floor[way_of(floor, place) + N_CALLS] -= 1
+
+
+def is_called_for(floor: MutableSequence[int], step: int) -> bool:
+    """Whether an open call would bring a part to this step."""
+    for at in range(floor[step + FEEDERS], floor[step + FEEDERS] + floor[step + N_FEEDERS]):
+        feeder = floor[at]
+        for n in range(floor[feeder + N_PLACES]):
+            place = floor[feeder + FIRST_PLACE] + n * floor[feeder + PLACE_SIZE]
+            if floor[place + CALL_SINCE] >= 0 and floor[floor[place + CALL_TO] + STEP] == step:
+                return True
+    return False

@@ -1,0 +1,78 @@
+"""The decision: what the line does once all timers due at this instant have ended.
+
+Order: crews take calls, direct moves, loaders take calls, repairs and stops begin, machines start, states are set. A
+decision starts timers and never ends them. It looks only at what changed and its neighbours; with LOOK_EVERYWHERE it
+looks at the whole line, which must come to the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import MutableSequence
+
+from linesim.engine.contract.calls import refresh_calls
+from linesim.engine.contract.carriages import drive_carriages
+from linesim.engine.contract.moves import move_directly
+from linesim.engine.contract.places import insert, touch
+from linesim.engine.contract.records import (
+    CHANGED,
+    IN_VIEW,
+    LOOK_EVERYWHERE,
+    N_CHANGED,
+    N_IN_VIEW,
+    N_MOVES,
+    N_STEPS,
+    N_VIEWERS,
+    ON_CHANGED,
+    ON_VIEW,
+    STEP_SIZE,
+    STEPS,
+    VIEWERS,
+)
+from linesim.engine.contract.states import set_states
+from linesim.engine.contract.stoppages import answer_calls, begin_ready
+from linesim.engine.contract.work import start_operations
+
+
+def decide(floor: MutableSequence[int]) -> None:
+    """Decide once, for the whole line; the timers to start stand in the list of wakes."""
+    if floor[LOOK_EVERYWHERE]:
+        look_at_everything(floor)
+    answer_calls(floor)
+    move_directly(floor)
+    drive_carriages(floor)
+    while floor[N_MOVES]:  # a tour cut short has given up room
+        move_directly(floor)
+        drive_carriages(floor)
+    begin_ready(floor)
+    _bring_into_view(floor)
+    start_operations(floor)
+    refresh_calls(floor)
+    _bring_into_view(floor)
+    set_states(floor)
+    _clear_view(floor)
+
+
+def look_at_everything(floor: MutableSequence[int]) -> None:
+    """Let the next decision look at every step of the line, as the first one must."""
+    for n in range(floor[N_STEPS]):
+        touch(floor, floor[STEPS] + n * STEP_SIZE)
+
+
+def _bring_into_view(floor: MutableSequence[int]) -> None:
+    """Every step whose starts or states may follow from the changes, in route order."""
+    for n in range(floor[N_CHANGED]):
+        step = floor[floor[CHANGED] + n]
+        floor[step + ON_CHANGED] = 0
+        for at in range(floor[step + VIEWERS], floor[step + VIEWERS] + floor[step + N_VIEWERS]):
+            viewer = floor[at]
+            if not floor[viewer + ON_VIEW]:
+                floor[viewer + ON_VIEW] = 1
+                insert(floor, floor[IN_VIEW], floor[N_IN_VIEW], viewer)
+                floor[N_IN_VIEW] += 1
+    floor[N_CHANGED] = 0
+
+
+def _clear_view(floor: MutableSequence[int]) -> None:
+    for n in range(floor[N_IN_VIEW]):
+        floor[floor[floor[IN_VIEW] + n] + ON_VIEW] = 0
+    floor[N_IN_VIEW] = 0

@@ -1,0 +1,136 @@
+"""The ledger: what one replication leaves behind, always. Times are whole microseconds since the start of the run.
+
+The measured window is [warmup_us, horizon_us): what ends exactly at the horizon does not belong to it. Tallies are those
+of the window alone; `departures`, `windows` and `spells` cover the warm-up too, so that it can be shown.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+import pandas as pd
+
+US = 1_000_000  # microseconds in a second
+
+
+def to_us(seconds: float) -> int:
+    """Whole microseconds, rounded once."""
+    return math.floor(seconds * US + 0.5)
+
+
+class MachineState(IntEnum):
+    """States of a machine, exactly one at any instant; the first that applies, from the top."""
+
+    OFF_SHIFT = 0
+    PLANNED_STOP = 1
+    WAITING_REPAIR = 2
+    UNDER_REPAIR = 3
+    WAITING_SETTER = 4
+    TOOL_CHANGE = 5
+    DRESSING = 6
+    CHANGEOVER = 7
+    MEASURING_STOP = 8
+    CLEANING = 9
+    WORKING = 10
+    LOADING = 11
+    WAITING_LOADER = 12
+    WAITING_OPERATOR = 13
+    BLOCKED = 14
+    STARVED = 15
+
+
+class CarriageState(IntEnum):
+    """States of a loader's carriage; the first that applies, from the top."""
+
+    OFF_SHIFT = 0
+    WAITING_REPAIR = 1
+    UNDER_REPAIR = 2
+    MOVING_EMPTY = 3
+    MOVING_LOADED = 4
+    HANDLING = 5
+    WAITING_AT_MACHINE = 6
+    WAITING_FOR_WAY = 7
+    ZONE_OPEN = 8
+    IDLE = 9
+
+
+class Fate(IntEnum):
+    """How a part left: as good (escaped bad ones too), or scrapped."""
+
+    GOOD = 0
+    SCRAPPED = 1
+
+
+DEPARTURE_COLUMNS = ("time_us", "part", "entered_us", "fate", "defect", "charged_to", "reworks")
+WINDOW_COLUMNS = ("end_us", "wip_us", "inside")
+SPELL_COLUMNS = ("owner", "from_us", "to_us")
+
+
+@dataclass(frozen=True)
+class Owner:
+    """A thing with a name in trace and ledger; its number is its index in `Ledger.owners`.
+
+    kind: "infeed", "machine", "buffer", "outfeed", "carriage" or "crew"; group: the station, loader or place it is of.
+    """
+
+    name: str
+    kind: str
+    group: str
+
+
+@dataclass(frozen=True)
+class Ledger:
+    """The books of one replication.
+
+    owners: every place in route order, then carriages, then crews. "turn.1" is the first machine of station turn,
+        "gantry.1" the carriage of loader gantry; buffers, infeed, outfeed and crews go by their own name. A route without
+        infeed or outfeed has unnamed ones ("" as name).
+    states: owner name -> time in each state [us], shape (16,) for machines, (10,) for carriages; sums to the window.
+    departures: int64, a row a part that left, in order, columns DEPARTURE_COLUMNS. `defect` is the index in `defects` or
+        -1; `charged_to` the index in `stations` of the station charged with a scrapped part, or -1.
+    entered: parts that left the infeed inside the window. inside_start, inside_end: parts inside at its two edges.
+    wip: time with n parts inside [us], index n, sums to the window.
+    levels: buffer name -> time with n parts in it [us], index n, shape (capacity + 1,).
+    windows: int64, a row an output window from time 0 on, columns WINDOW_COLUMNS: end of the window, integral of WIP over
+        it [part us], parts inside at its end. The last may be cut by the horizon; one may be cut at warmup_us.
+    stations: a row a station: station, processed (operations ended), scrapped and reworked (rejects charged to it, scrap
+        at a breakdown included), false_alarms (charged to the one that inspected; contained in scrapped or reworked).
+    machines: a row a machine: machine, station, processed.
+    stoppages: a row a cause of breakdown or stop: owner, name, kind ("breakdown", "tool_change", ...), count (begun),
+        waiting_us, lasting_us (time waiting for the crew and time it lasted; both while it was its owner's state).
+    crews: a row a crew: crew, people, busy_us (person-microseconds, from taking a call to its end), all_busy_us, calls,
+        calls_waited (not taken in the instant of the call), waited_us.
+    spells: int64, columns SPELL_COLUMNS, in order of their ends: unbroken times for which an owner was active, that is
+        not waiting for others (see `ACTIVE_*` in states.py); a crew is active while all its people are busy.
+    visits: operations ended in the whole run, warm-up included (for speed figures); events: timers ended likewise.
+    """
+
+    seed: int
+    replication: int
+    warmup_us: int
+    horizon_us: int
+    window_us: int
+    owners: tuple[Owner, ...]
+    states: dict[str, np.ndarray]
+    departures: np.ndarray
+    entered: int
+    inside_start: int
+    inside_end: int
+    wip: np.ndarray
+    levels: dict[str, np.ndarray]
+    windows: np.ndarray
+    stations: pd.DataFrame
+    machines: pd.DataFrame
+    stoppages: pd.DataFrame
+    crews: pd.DataFrame
+    defects: tuple[tuple[str, str], ...]  # (station, name)
+    spells: np.ndarray
+    visits: int
+    events: int
+
+    @property
+    def measured_us(self) -> int:
+        return self.horizon_us - self.warmup_us

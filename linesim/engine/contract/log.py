@@ -1,0 +1,80 @@
+"""Rows that leave the shop floor: trace, departures and spells. The engine takes them away before the room runs out."""
+
+from __future__ import annotations
+
+from collections.abc import MutableSequence
+
+from linesim.engine.contract.ledger import DEPARTURE_COLUMNS, SPELL_COLUMNS, Fate
+from linesim.engine.contract.records import (
+    BORN,
+    DEFECT,
+    DEPARTURES_AT,
+    N_DEPARTURES,
+    N_SPELLS,
+    N_TRACE,
+    NOW,
+    PART_ID,
+    REWORKS,
+    SPELLS_AT,
+    TRACE_AT,
+    TRACING,
+)
+from linesim.engine.contract.trace import TRACE_COLUMNS, What
+
+TRACE_WIDTH = len(TRACE_COLUMNS)
+DEPARTURE_WIDTH = len(DEPARTURE_COLUMNS)
+SPELL_WIDTH = len(SPELL_COLUMNS)
+
+# The names as plain numbers: rules know nothing of enumerations.
+(
+    ROW_STATE,
+    ROW_LEAVE,
+    ROW_ARRIVE,
+    ROW_START,
+    ROW_END,
+    ROW_SCRAP,
+    ROW_REWORK,
+    ROW_FAIL,
+    ROW_REPAIRED,
+    ROW_STOP,
+    ROW_STOP_OVER,
+    ROW_CREW,
+    ROW_TOUR,
+    ROW_LEG,
+) = (int(what) for what in What)
+GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
+
+
+def note(floor: MutableSequence[int], what: int, owner: int, part: int, value: int) -> None:
+    """Write one trace row; `owner` is a number, `part` an id, as they stand in the trace."""
+    if floor[TRACING]:
+        row = floor[TRACE_AT] + TRACE_WIDTH * floor[N_TRACE]
+        floor[row] = floor[NOW]
+        floor[row + 1] = what
+        floor[row + 2] = owner
+        floor[row + 3] = part
+        floor[row + 4] = value
+        floor[N_TRACE] += 1
+
+
+def note_departure(floor: MutableSequence[int], part: int, fate: int, charged_to: int) -> None:
+    """Write down a part that leaves the line; `part` is its record, `charged_to` a station's number or -1."""
+    row = floor[DEPARTURES_AT] + DEPARTURE_WIDTH * floor[N_DEPARTURES]
+    floor[row] = floor[NOW]
+    floor[row + 1] = floor[part + PART_ID]
+    floor[row + 2] = floor[part + BORN]
+    floor[row + 3] = fate
+    floor[row + 4] = floor[part + DEFECT]
+    floor[row + 5] = charged_to
+    floor[row + 6] = floor[part + REWORKS]
+    floor[N_DEPARTURES] += 1
+
+
+def note_spell(floor: MutableSequence[int], owner: int, since: int) -> None:
+    """Write down that an owner was active without a break from `since` until now."""
+    if floor[NOW] > since:
+        row = floor[SPELLS_AT] + SPELL_WIDTH * floor[N_SPELLS]
+        floor[row] = owner
+        floor[row + 1] = since
+        floor[row + 2] = floor[NOW]
+        floor[N_SPELLS] += 1

@@ -1,0 +1,62 @@
+"""Rework loops: a fresh part enters one only if at least one place of the loop stays free after it.
+
+Without this limit a loop can lock up: every part in it waits for the place of the next one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import MutableSequence
+
+from linesim.engine.contract.places import touch
+from linesim.engine.contract.records import (
+    INDEX,
+    LOOP_FROM,
+    LOOP_INSIDE,
+    LOOP_PLACES,
+    LOOP_SIZE,
+    LOOP_TO,
+    LOOPS,
+    N_LOOPS,
+    STEP_SIZE,
+    STEPS,
+)
+
+
+def loops_admit(floor: MutableSequence[int], from_step: int, to_step: int) -> bool:
+    """Whether a part may go from one step to another as far as rework loops are concerned."""
+    for n in range(floor[N_LOOPS]):
+        loop = floor[LOOPS] + n * LOOP_SIZE
+        if _enters(floor, loop, from_step, to_step) and floor[loop + LOOP_INSIDE] + 1 >= floor[loop + LOOP_PLACES]:
+            return False
+    return True
+
+
+def enter_loops(floor: MutableSequence[int], from_step: int, to_step: int) -> None:
+    """A part is on its way from one step to another: count it in the loops it enters."""
+    for n in range(floor[N_LOOPS]):
+        loop = floor[LOOPS] + n * LOOP_SIZE
+        if _enters(floor, loop, from_step, to_step):
+            floor[loop + LOOP_INSIDE] += 1
+
+
+def leave_loops(floor: MutableSequence[int], from_step: int, to_index: int) -> None:
+    """A part leaves its place for the step with this index: loops it leaves have room for one more."""
+    index = floor[from_step + INDEX]
+    for n in range(floor[N_LOOPS]):
+        loop = floor[LOOPS] + n * LOOP_SIZE
+        if floor[loop + LOOP_FROM] <= index <= floor[loop + LOOP_TO] < to_index:
+            floor[loop + LOOP_INSIDE] -= 1
+            touch(floor, floor[STEPS] + floor[loop + LOOP_FROM] * STEP_SIZE)
+
+
+def cancel_entry(floor: MutableSequence[int], from_step: int, to_step: int) -> None:
+    """A part counted by `enter_loops` will not come."""
+    for n in range(floor[N_LOOPS]):
+        loop = floor[LOOPS] + n * LOOP_SIZE
+        if _enters(floor, loop, from_step, to_step):
+            floor[loop + LOOP_INSIDE] -= 1
+            touch(floor, floor[STEPS] + floor[loop + LOOP_FROM] * STEP_SIZE)
+
+
+def _enters(floor: MutableSequence[int], loop: int, from_step: int, to_step: int) -> bool:
+    return floor[from_step + INDEX] < floor[loop + LOOP_FROM] <= floor[to_step + INDEX] <= floor[loop + LOOP_TO]

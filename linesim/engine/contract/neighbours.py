@@ -1,0 +1,54 @@
+"""Which steps depend on which: what makes a local look equal to a look at the whole line.
+
+sources: steps whose way on can change when a step changes: the step itself, the one before it, further ones behind buffers
+that a loader may pass over, and stations that send rejects there.
+feeders: steps from which a carriage may bring a part to a step.
+viewers: steps whose starts or states can change when a step changes: its sources, and all that these feed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from linesim.engine.contract import records as r
+
+
+def write_neighbours(floor: list[int], steps: Sequence[int]) -> None:
+    """Write the three lists of every step behind the end of the floor."""
+    sources = {step: _sources(floor, steps, step) for step in steps}
+    feeders = {step: [s for s in sources[step] if s != step and _is_carried(floor, s, step)] for step in steps}
+    for step in steps:
+        fed = {other for other in steps if set(feeders[other]) & set(sources[step])}
+        viewers = sorted(set(sources[step]) | fed)
+        _write(floor, step, r.SOURCES, sources[step])
+        _write(floor, step, r.FEEDERS, feeders[step])
+        _write(floor, step, r.VIEWERS, viewers)
+
+
+def _write(floor: list[int], step: int, field: int, members: Sequence[int]) -> None:
+    """A list goes to the end of the floor; its address and length are neighbouring fields of the step."""
+    floor[step + field] = len(floor)
+    floor[step + field + 1] = len(members)
+    floor.extend(members)
+
+
+def _sources(floor: list[int], steps: Sequence[int], step: int) -> list[int]:
+    """In route order."""
+    found = {step}
+    reached = [step]
+    while reached:
+        at = reached.pop()
+        senders = [s for s in steps if floor[s + r.REWORK_TO] == at]
+        if at != steps[0]:
+            senders.append(at - r.STEP_SIZE)
+        for sender in senders:
+            found.add(sender)
+            # What changes here changes the way on of a sender, and beyond it if parts can pass over the sender.
+            if floor[sender + r.PASSABLE] and sender not in reached and sender != step:
+                reached.append(sender)
+    return sorted(found)
+
+
+def _is_carried(floor: list[int], source: int, step: int) -> bool:
+    """Whether a carriage may bring a part from one step to another: by the next way or a way back."""
+    return floor[source + r.WAY_OUT] != r.NONE or floor[source + r.REWORK_WAY] != r.NONE

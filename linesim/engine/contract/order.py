@@ -1,0 +1,103 @@
+"""The order table: of the timers that end at one instant, which goes first.
+
+Repairs; tool changes and other stops; operations; loader legs; least stays in buffers; then breakdowns by the working clock,
+breakdowns by the calendar, stops that fall due by time. Within a kind in file order. A breakdown due at the very end of an
+operation therefore comes after it, with the finished part on board.
+"""
+
+from __future__ import annotations
+
+from collections.abc import MutableSequence
+from typing import NamedTuple
+
+from linesim.engine.contract.records import (
+    BUFFER_SIZE,
+    BUFFERS,
+    BY_CALENDAR_CLOCK,
+    BY_COUNT,
+    BY_WORKING_CLOCK,
+    CARRIAGE_SIZE,
+    CARRIAGES,
+    DOWN,
+    DWELL,
+    HANDLING,
+    IS_BREAKDOWN,
+    MACHINE_SIZE,
+    MACHINES,
+    MOTION,
+    MOVING,
+    N_BUFFERS,
+    N_CARRIAGES,
+    N_MACHINES,
+    N_STOPPAGES,
+    NONE,
+    OFF,
+    OWNER,
+    OWNER_KIND,
+    PARKING,
+    PHASE,
+    PROGRESS,
+    STATION,
+    STOPPAGE_SIZE,
+    STOPPAGES,
+    TRIGGER,
+    WORKING,
+)
+
+REPAIR, STOP_JOB, OPERATION, LEG, STAY, TRIGGER_CLOCK = range(6)
+
+
+class Timer(NamedTuple):
+    """One timer of the line: its kind, the record it times, and the record whose breakdowns hold it."""
+
+    kind: int
+    record: int
+    owner: int
+
+
+def order_table(floor: MutableSequence[int]) -> list[Timer]:
+    """Every timer of the line; its index is its rank."""
+    stoppages = [floor[STOPPAGES] + n * STOPPAGE_SIZE for n in range(floor[N_STOPPAGES])]
+    breakdowns = [s for s in stoppages if floor[s + IS_BREAKDOWN]]
+    stops = [s for s in stoppages if not floor[s + IS_BREAKDOWN]]
+    machines = [floor[MACHINES] + n * MACHINE_SIZE for n in range(floor[N_MACHINES])]
+    carriages = [floor[CARRIAGES] + n * CARRIAGE_SIZE for n in range(floor[N_CARRIAGES])]
+    buffers = [floor[BUFFERS] + n * BUFFER_SIZE for n in range(floor[N_BUFFERS])]
+    timers = [Timer(REPAIR, s, floor[s + OWNER]) for s in breakdowns]
+    timers += [Timer(STOP_JOB, s, floor[s + OWNER]) for s in stops]
+    timers += [Timer(OPERATION, machine, machine) for machine in machines]
+    timers += [Timer(LEG, carriage, carriage) for carriage in carriages]
+    timers += [Timer(STAY, buffer, NONE) for buffer in buffers if floor[buffer + DWELL]]
+    for clock in (BY_WORKING_CLOCK, BY_CALENDAR_CLOCK):
+        timers += [Timer(TRIGGER_CLOCK, s, floor[s + OWNER]) for s in breakdowns if floor[s + TRIGGER] == clock]
+    timers += [Timer(TRIGGER_CLOCK, s, floor[s + OWNER]) for s in stops if floor[s + TRIGGER] != BY_COUNT]
+    return timers
+
+
+def may_run(floor: MutableSequence[int], kind: int, record: int, owner: int) -> bool:
+    """Whether a timer that has been set runs now, or stands still.
+
+    While an owner is down all its timers stand still but the repair itself. A working clock runs only while its owner works.
+    """
+    if kind == REPAIR or kind == STAY:
+        return True
+    if floor[owner + DOWN]:
+        return False
+    if kind != TRIGGER_CLOCK:
+        return True
+    if floor[record + TRIGGER] == BY_WORKING_CLOCK:
+        return is_at_work(floor, owner)
+    return floor[record + PROGRESS] == OFF
+
+
+def is_at_work(floor: MutableSequence[int], owner: int) -> bool:
+    """Whether an owner does what its working clock counts: a machine its operation, a carriage a leg or handling."""
+    if floor[owner + OWNER_KIND] == STATION:
+        return floor[owner + PHASE] == WORKING
+    motion = floor[owner + MOTION]
+    return motion == MOVING or motion == HANDLING or motion == PARKING
+
+
+def strikes_now(floor: MutableSequence[int], kind: int, owner: int) -> bool:
+    """Whether a timer that is due at this very instant still ends although its owner has just stopped working."""
+    return kind == TRIGGER_CLOCK and floor[owner + DOWN] == NONE

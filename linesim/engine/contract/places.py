@@ -1,0 +1,199 @@
+"""Parts come and go: what a part's move changes at the place it leaves and the place it reaches."""
+
+from __future__ import annotations
+
+from collections.abc import MutableSequence
+
+from linesim.engine.contract.log import GOOD, ROW_ARRIVE, ROW_LEAVE, note, note_departure
+from linesim.engine.contract.records import (
+    BORN,
+    BUFFER,
+    CAPACITY,
+    CHANGED,
+    COMING,
+    DEFECT,
+    DWELL,
+    EMPTY,
+    ENTERED,
+    HEAD,
+    INFEED,
+    INSIDE,
+    INSIDE_SINCE,
+    LEVEL,
+    LEVEL_SINCE,
+    LEVEL_TIME,
+    LOADED,
+    MOVES,
+    MOVES_DIRECTLY,
+    N_CHANGED,
+    N_MOVES,
+    N_SLOTS,
+    N_SOURCES,
+    N_STALE,
+    N_WAKES,
+    NEXT_PART,
+    NO_PART,
+    NONE,
+    NOW,
+    NUMBER,
+    ON_CHANGED,
+    ON_MOVES,
+    ON_STALE,
+    OUTFEED,
+    OWNER_KIND,
+    PART,
+    PART_ID,
+    PHASE,
+    REWORKS,
+    RING,
+    RIPE,
+    ROOM,
+    SINCE,
+    SLOTS,
+    SOURCES,
+    STALE,
+    START_DWELL,
+    STEP,
+    TAKING,
+    WAKES,
+    WIP_AREA,
+    WIP_TIME,
+)
+
+
+def touch(floor: MutableSequence[int], step: int) -> None:
+    """Something changed at this step: the next decision looks at it and at whatever depends on it."""
+    if not floor[step + ON_STALE]:
+        floor[step + ON_STALE] = 1
+        floor[floor[STALE] + floor[N_STALE]] = step
+        floor[N_STALE] += 1
+    if not floor[step + ON_CHANGED]:
+        floor[step + ON_CHANGED] = 1
+        floor[floor[CHANGED] + floor[N_CHANGED]] = step
+        floor[N_CHANGED] += 1
+    for at in range(floor[step + SOURCES], floor[step + SOURCES] + floor[step + N_SOURCES]):
+        source = floor[at]
+        if floor[source + MOVES_DIRECTLY] and not floor[source + ON_MOVES]:
+            floor[source + ON_MOVES] = 1
+            insert(floor, floor[MOVES], floor[N_MOVES], source)
+            floor[N_MOVES] += 1
+
+
+def insert(floor: MutableSequence[int], first: int, count: int, value: int) -> None:
+    """Put a value into an ascending list that begins at address `first`; such lists are short."""
+    at = first + count
+    while at > first and floor[at - 1] > value:
+        floor[at] = floor[at - 1]
+        at -= 1
+    floor[at] = value
+
+
+def wake(floor: MutableSequence[int], what: int, who: int) -> None:
+    """Ask the engine to start a timer once the decision is made."""
+    at = floor[WAKES] + 2 * floor[N_WAKES]
+    floor[at] = what
+    floor[at + 1] = who
+    floor[N_WAKES] += 1
+
+
+def count_inside(floor: MutableSequence[int], change: int) -> None:
+    """The number of parts inside changes; 0 only brings the tallies up to now."""
+    lasted = floor[NOW] - floor[INSIDE_SINCE]
+    floor[floor[WIP_TIME] + floor[INSIDE]] += lasted
+    floor[WIP_AREA] += lasted * floor[INSIDE]
+    floor[INSIDE_SINCE] = floor[NOW]
+    floor[INSIDE] += change
+
+
+def count_level(floor: MutableSequence[int], buffer: int, change: int) -> None:
+    """The level of a buffer changes; 0 only brings its tally up to now."""
+    floor[floor[buffer + LEVEL_TIME] + floor[buffer + LEVEL]] += floor[NOW] - floor[buffer + LEVEL_SINCE]
+    floor[buffer + LEVEL_SINCE] = floor[NOW]
+    floor[buffer + LEVEL] += change
+
+
+def take_part(floor: MutableSequence[int], place: int, carrier: int) -> int:
+    """A part leaves a place: for a carriage (its number) or on its own (-1). Returns the part's record."""
+    step = floor[place + STEP]
+    kind = floor[place + OWNER_KIND]
+    if kind == INFEED:
+        part = _new_part(floor)
+    elif kind == BUFFER:
+        part = floor[floor[place + RING] + floor[place + HEAD]]
+        floor[place + HEAD] = (floor[place + HEAD] + 1) % floor[place + CAPACITY]
+        floor[place + RIPE] -= 1
+        count_level(floor, place, -1)
+    else:
+        part = floor[place + PART]
+        clear_machine(floor, place)
+    note(floor, ROW_LEAVE, floor[place + NUMBER], floor[part + PART_ID], carrier)
+    touch(floor, step)
+    return part
+
+
+def clear_machine(floor: MutableSequence[int], machine: int) -> None:
+    floor[machine + PART] = NO_PART
+    floor[machine + PHASE] = EMPTY
+    floor[machine + SINCE] = floor[NOW]
+    floor[machine + TAKING] = NONE
+    floor[machine + ROOM] = NONE
+
+
+def _new_part(floor: MutableSequence[int]) -> int:
+    floor[N_SLOTS] -= 1
+    part = floor[floor[SLOTS] + floor[N_SLOTS]]
+    floor[part + PART_ID] = floor[NEXT_PART]
+    floor[part + BORN] = floor[NOW]
+    floor[part + DEFECT] = -1
+    floor[part + REWORKS] = 0
+    floor[NEXT_PART] += 1
+    floor[ENTERED] += 1
+    count_inside(floor, 1)
+    return part
+
+
+def put_part(floor: MutableSequence[int], place: int, part: int, carrier: int) -> None:
+    """A part reaches a place, where room was found or reserved for it."""
+    kind = floor[place + OWNER_KIND]
+    note(floor, ROW_ARRIVE, floor[place + NUMBER], floor[part + PART_ID], carrier)
+    if kind == OUTFEED:
+        depart(floor, part, GOOD, -1)
+    elif kind == BUFFER:
+        capacity = floor[place + CAPACITY]
+        at = (floor[place + HEAD] + floor[place + LEVEL]) % capacity
+        floor[floor[place + RING] + at] = part
+        count_level(floor, place, 1)
+        if floor[place + DWELL] == 0:
+            floor[place + RIPE] += 1
+        else:
+            floor[floor[place + RING] + capacity + at] = floor[NOW] + floor[place + DWELL]
+            if floor[place + LEVEL] == floor[place + RIPE] + 1:
+                wake(floor, START_DWELL, place)
+    else:
+        floor[place + PART] = part
+        floor[place + PHASE] = LOADED
+        floor[place + SINCE] = floor[NOW]
+        floor[place + COMING] = NONE
+    touch(floor, floor[place + STEP])
+
+
+def depart(floor: MutableSequence[int], part: int, fate: int, charged_to: int) -> None:
+    """A part leaves the line for good."""
+    note_departure(floor, part, fate, charged_to)
+    floor[floor[SLOTS] + floor[N_SLOTS]] = part
+    floor[N_SLOTS] += 1
+    count_inside(floor, -1)
+
+
+def ripe_at(floor: MutableSequence[int], buffer: int) -> int:
+    """When the first part that is not ripe will be [us], or -1 if there is none."""
+    if floor[buffer + LEVEL] == floor[buffer + RIPE]:
+        return -1
+    capacity = floor[buffer + CAPACITY]
+    return floor[floor[buffer + RING] + capacity + (floor[buffer + HEAD] + floor[buffer + RIPE]) % capacity]
+
+
+def ripen(floor: MutableSequence[int], buffer: int) -> None:
+    """The least stay of the next part in a buffer is over."""
+    floor[buffer + RIPE] += 1
+    touch(floor, floor[buffer + STEP])

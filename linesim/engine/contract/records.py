@@ -1,0 +1,179 @@
+"""The shop floor as one row of whole numbers, and where each thing stands in it.
+
+`floor` is a flat list of integers (an int64 array in a compiled engine). Everything on the line is a *record*: an address
+in that row, from which its fields count. `floor[machine + PHASE]` is the phase of the machine whose record starts at
+address `machine`; address 0 means "none". The first numbers of the row are the header, read as `floor[NOW]`.
+
+Flat and plain on purpose: rules that only read and write whole numbers in one row are the same rules interpreted and
+compiled, can be copied to take a snapshot, and leave nothing to the memory layout of an object.
+`layout.py` writes the row, the rules change it, `books.py` reads the tallies.
+"""
+
+from __future__ import annotations
+
+NONE = 0  # no record
+NO_PART = -1
+
+# ---- header ----
+(
+    NOW,  # [us]
+    TRACING,  # 1: write trace rows
+    LOOK_EVERYWHERE,  # 1: every decision looks at the whole line (slow; the definition that the local look must equal)
+    STEPS, N_STEPS,  # first step record and their number; likewise below
+    MACHINES, N_MACHINES,
+    BUFFERS, N_BUFFERS,
+    CARRIAGES, N_CARRIAGES,
+    CREWS, N_CREWS,
+    STOPPAGES, N_STOPPAGES,
+    LOOPS, N_LOOPS,
+    MOVES, N_MOVES,  # agenda of steps (by index, ascending) whose part may be able to move on by itself
+    STALE, N_STALE,  # steps touched since their calls were looked at
+    CHANGED, N_CHANGED,  # steps touched since the last decision
+    IN_VIEW, N_IN_VIEW,  # steps whose starts and states may follow from that, in route order
+    READY, N_READY,  # repairs and stops whose crew is there
+    WAKES, N_WAKES,  # timers to start after this decision: pairs (what, who)
+    SLOTS, N_SLOTS,  # stack of free part records
+    NEXT_PART,  # id of the next part
+    INSIDE, INSIDE_SINCE, WIP_TIME,  # parts inside, since when, time with n inside
+    WIP_AREA,  # integral of INSIDE since the last window edge [part us]
+    ENTERED,
+    VISITS,  # operations ended
+    TRACE_AT, N_TRACE,  # rows of five
+    DEPARTURES_AT, N_DEPARTURES,  # rows of seven
+    SPELLS_AT, N_SPELLS,  # rows of three
+    HEADER_SIZE,
+) = range(45)  # fmt: skip
+
+# ---- kinds of step and place ----
+INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
+
+# ---- step of the route: consecutive records of STEP_SIZE ----
+(
+    KIND, INDEX,
+    FIRST_PLACE, PLACE_SIZE, N_PLACES,  # its places: consecutive records
+    WAY_OUT,  # carriage that takes parts to the next step, NONE for a direct hand-over
+    MOVES_DIRECTLY,  # 1: parts here can move on without a loader
+    PASSABLE,  # 1: a buffer without least stay, which a loader may pass over while it is empty
+    REWORK_TO, REWORK_WAY,  # step that rejects go back to, and the carriage for it
+    ENDS_HERE,  # 1: the route ends here without an outfeed
+    SOURCES, N_SOURCES,  # steps whose way on can change when this step changes
+    VIEWERS, N_VIEWERS,  # steps whose states or starts can change when this step or its calls change
+    FEEDERS, N_FEEDERS,  # steps from which a carriage may bring a part here
+    BEFORE_SERVICE,  # 1: a machine starts only with room reserved for its part
+    DEFECTS, N_DEFECTS, FIRST_DEFECT,  # cumulative chances [1e-9] and the line's number of the first one
+    INSPECTS, CATCHES, FALSE_ALARMS,  # chances [1e-9]
+    REWORKS_AT_MOST,
+    STATION_NUMBER,
+    ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
+    SCRAPPED, REWORKED, FALSE_REJECTS,  # tallies
+    STEP_SIZE,
+) = range(34)  # fmt: skip
+
+# ---- what every place and every owner of a state has ----
+(
+    OWNER_KIND, NUMBER,  # number in trace and ledger
+    STEP,
+    CALL_SINCE, CALL_TO,  # a part here could go to place CALL_TO by loader since; -1: no call is open
+    STATE, STATE_SINCE, STATE_CAUSE,  # cause: the breakdown or stop the time is booked on
+    ACTIVE_SINCE,  # -1: waiting
+    DOWN,  # the breakdown that has it down
+    OWN_STOPPAGES, N_OWN_STOPPAGES,
+    TALLY,  # time in each state, 16 fields
+) = range(13)  # fmt: skip
+_OWNER_SIZE = TALLY + 16
+
+# ---- machine ----
+EMPTY, LOADED, WORKING, FINISHED = range(4)
+(
+    PART, PHASE,
+    SINCE,  # empty since, loaded since, finished since
+    STOP,  # the tool change, dressing, ... that has it
+    COMING,  # who will bring a part: the carriage of a tour, or a machine that has reserved this one
+    TAKING,  # carriage of the tour that will take its part
+    HANDLED,  # carriage that handles at it now
+    ROOM,  # place reserved for its part (blocking before service)
+    PART_TO,  # step its part goes to
+    PROCESSED,
+    MACHINE_SIZE,
+) = range(_OWNER_SIZE, _OWNER_SIZE + 11)  # fmt: skip
+
+# ---- buffer ----
+(
+    CAPACITY, DWELL,
+    LEVEL, LEVEL_SINCE, LEVEL_TIME,
+    RIPE,  # parts whose least stay is over; they are the first ones
+    ROOM_TAKEN, PARTS_TAKEN,  # reserved by tours and starts
+    HEAD, RING,  # first in, first out: CAPACITY part records, then CAPACITY times at which they are ripe
+    BUFFER_SIZE,
+) = range(_OWNER_SIZE, _OWNER_SIZE + 11)  # fmt: skip
+
+# ---- infeed and outfeed ----
+END_SIZE = _OWNER_SIZE
+
+# ---- carriage ----
+IDLE, MOVING, STANDING, HANDLING, PARKING = range(5)
+DOWNSTREAM_FIRST, LONGEST_WAITING, NEAREST, PRIORITY, FIXED = range(5)
+PICK, EXCHANGE, PUT = range(3)
+(
+    MOTION,  # IDLE, MOVING, STANDING (at a stop of its tour), HANDLING, PARKING
+    AT,  # number of the stop where it stands, or will after this leg
+    HELD,  # part in the gripper
+    LEG_TIME,  # of the running leg [us]
+    GRIPPERS, EXCHANGES,
+    RULE,
+    N_CALLS,  # open calls for it
+    SERVED, N_SERVED,  # places it takes parts from, most downstream first
+    RANKS,  # for each of them, its priority (PRIORITY)
+    ROUND, N_ROUND, ROUND_AT,  # steps of the fixed round, and the next one
+    PLANNED,  # 0: travelling ahead in a fixed round; the tour behind the first stop is not yet known
+    TOUR, N_TOUR, TOUR_AT,  # pairs (place, action), their number, the running one
+    PARK_AT,  # number of a stop, -1: stays
+    N_LOADER_STOPS,
+    TRAVEL,  # time from stop to stop, a square table [us]
+    TIMES,  # pick, exchange, put at each stop [us]
+    STOP_OF,  # owner number of a place -> number of its stop, -1: none
+    PLACE_OF,  # number of a stop -> place
+    CARRIAGE_SIZE,
+) = range(_OWNER_SIZE, _OWNER_SIZE + 25)  # fmt: skip
+
+# ---- breakdown or stop: consecutive records ----
+BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT = range(3)
+RESUME, RESTART, SCRAP_PART = range(3)
+OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
+(
+    OWNER,
+    STOPPAGE_NUMBER,
+    IS_BREAKDOWN,
+    BOOKED_AS,  # MachineState of a stop that is under way
+    TRIGGER, EVERY, COUNT,
+    EFFECT,  # on the part being worked on
+    OVERLAPS,  # 1: the loader may serve the machine meanwhile
+    CREW, RESPONDS,  # RESPONDS 0: the crew is there at once
+    PROGRESS,  # OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY
+    CALLED_AT,
+    BEGUN, WAITING_TIME, LASTING_TIME,
+    STOPPAGE_SIZE,
+) = range(17)  # fmt: skip
+
+# ---- crew ----
+(
+    CREW_NUMBER, PEOPLE, FREE, N_WAITING,
+    CLIENTS, N_CLIENTS,  # the breakdowns and stops that may call it
+    BUSY_SINCE, BUSY_TIME, ALL_BUSY_TIME, ALL_BUSY_SINCE,
+    CALLS, CALLS_WAITED, WAITED_TIME,
+    CREW_SIZE,
+) = range(14)  # fmt: skip
+
+# ---- rework loop ----
+(LOOP_FROM, LOOP_TO, LOOP_PLACES, LOOP_INSIDE, LOOP_SIZE) = range(5)  # indices of its first and last step
+
+# ---- part ----
+(
+    PART_ID, BORN,
+    DEFECT, MADE_AT,  # number of its first defect or -1, and the step that made it
+    REWORKS,
+    PART_SIZE,
+) = range(6)  # fmt: skip
+
+# ---- timers a decision starts ----
+START_OPERATION, START_LEG, START_DWELL, START_RESPONSE, START_STOPPAGE = range(5)  # START_LEG: or handling

@@ -1,0 +1,186 @@
+"""States: exactly one at any instant, set once after each decision, and the time spent in each."""
+
+from __future__ import annotations
+
+from collections.abc import MutableSequence
+
+from linesim.engine.contract.calls import is_called_for
+from linesim.engine.contract.ledger import CarriageState, MachineState
+from linesim.engine.contract.log import ROW_STATE, note, note_spell
+from linesim.engine.contract.records import (
+    ACTIVE_SINCE,
+    BOOKED_AS,
+    CALL_SINCE,
+    CARRIAGE,
+    CARRIAGE_SIZE,
+    CARRIAGES,
+    COMING,
+    DOWN,
+    FINISHED,
+    FIRST_PLACE,
+    HANDLED,
+    HANDLING,
+    HELD,
+    IDLE,
+    IN_VIEW,
+    KIND,
+    LASTING_TIME,
+    LOADED,
+    MOTION,
+    N_CARRIAGES,
+    N_IN_VIEW,
+    N_PLACES,
+    NO_PART,
+    NONE,
+    NOW,
+    NUMBER,
+    OWNER_KIND,
+    PHASE,
+    PLACE_SIZE,
+    PROGRESS,
+    STANDING,
+    STATE,
+    STATE_CAUSE,
+    STATE_SINCE,
+    STATION,
+    STOP,
+    TAKING,
+    TALLY,
+    UNDER_WAY,
+    WAITING_TIME,
+    WORKING,
+)
+
+WAITING_REPAIR = int(MachineState.WAITING_REPAIR)
+UNDER_REPAIR = int(MachineState.UNDER_REPAIR)
+WAITING_SETTER = int(MachineState.WAITING_SETTER)
+AT_WORK = int(MachineState.WORKING)
+LOADING = int(MachineState.LOADING)
+WAITING_LOADER = int(MachineState.WAITING_LOADER)
+BLOCKED = int(MachineState.BLOCKED)
+STARVED = int(MachineState.STARVED)
+
+CARRIAGE_WAITING_REPAIR = int(CarriageState.WAITING_REPAIR)
+CARRIAGE_UNDER_REPAIR = int(CarriageState.UNDER_REPAIR)
+MOVING_EMPTY = int(CarriageState.MOVING_EMPTY)
+MOVING_LOADED = int(CarriageState.MOVING_LOADED)
+AT_HANDLING = int(CarriageState.HANDLING)
+WAITING_AT_MACHINE = int(CarriageState.WAITING_AT_MACHINE)
+AT_REST = int(CarriageState.IDLE)
+
+# An owner is active while it does something or has something done to it, and passive while it waits for others. Waiting for
+# a crew is passive: the crew is then the one that holds the line up.
+ACTIVE_MACHINE_STATES = frozenset(
+    {
+        MachineState.UNDER_REPAIR,
+        MachineState.TOOL_CHANGE,
+        MachineState.DRESSING,
+        MachineState.CHANGEOVER,
+        MachineState.MEASURING_STOP,
+        MachineState.CLEANING,
+        MachineState.WORKING,
+        MachineState.LOADING,
+    }
+)
+ACTIVE_CARRIAGE_STATES = frozenset(
+    {
+        CarriageState.UNDER_REPAIR,
+        CarriageState.MOVING_EMPTY,
+        CarriageState.MOVING_LOADED,
+        CarriageState.HANDLING,
+        CarriageState.ZONE_OPEN,
+    }
+)
+_ACTIVE_MACHINE = sum(1 << state for state in ACTIVE_MACHINE_STATES)
+_ACTIVE_CARRIAGE = sum(1 << state for state in ACTIVE_CARRIAGE_STATES)
+
+
+def set_states(floor: MutableSequence[int]) -> None:
+    """Set the states of every machine in view, in route order, and of every carriage."""
+    for n in range(floor[N_IN_VIEW]):
+        step = floor[floor[IN_VIEW] + n]
+        if floor[step + KIND] == STATION:
+            for m in range(floor[step + N_PLACES]):
+                _set_machine(floor, step, floor[step + FIRST_PLACE] + m * floor[step + PLACE_SIZE])
+    for n in range(floor[N_CARRIAGES]):
+        _set_carriage(floor, floor[CARRIAGES] + n * CARRIAGE_SIZE)
+
+
+def _set_machine(floor: MutableSequence[int], step: int, machine: int) -> None:
+    down = floor[machine + DOWN]
+    stop = floor[machine + STOP]
+    phase = floor[machine + PHASE]
+    cause = NONE
+    if down:
+        state = UNDER_REPAIR if floor[down + PROGRESS] == UNDER_WAY else WAITING_REPAIR
+        cause = down
+    elif stop:
+        state = floor[stop + BOOKED_AS] if floor[stop + PROGRESS] == UNDER_WAY else WAITING_SETTER
+        cause = stop
+    elif phase == WORKING:
+        state = AT_WORK
+    elif floor[machine + HANDLED]:
+        state = LOADING
+    elif floor[machine + TAKING] or _is_reserved_by_tour(floor, machine):
+        state = WAITING_LOADER
+    elif phase == FINISHED:
+        state = WAITING_LOADER if floor[machine + CALL_SINCE] >= 0 else BLOCKED
+    elif phase == LOADED:
+        state = BLOCKED  # before service: no room for its part
+    else:
+        state = WAITING_LOADER if is_called_for(floor, step) else STARVED
+    _set_state(floor, machine, state, cause, _ACTIVE_MACHINE)
+
+
+def _is_reserved_by_tour(floor: MutableSequence[int], machine: int) -> bool:
+    bringer = floor[machine + COMING]
+    return bringer != NONE and floor[bringer + OWNER_KIND] == CARRIAGE
+
+
+def _set_carriage(floor: MutableSequence[int], carriage: int) -> None:
+    down = floor[carriage + DOWN]
+    motion = floor[carriage + MOTION]
+    if down:
+        state = CARRIAGE_UNDER_REPAIR if floor[down + PROGRESS] == UNDER_WAY else CARRIAGE_WAITING_REPAIR
+    elif motion == IDLE:
+        state = AT_REST
+    elif motion == STANDING:
+        state = WAITING_AT_MACHINE
+    elif motion == HANDLING:
+        state = AT_HANDLING
+    else:
+        state = MOVING_EMPTY if floor[carriage + HELD] == NO_PART else MOVING_LOADED
+    _set_state(floor, carriage, state, down, _ACTIVE_CARRIAGE)
+
+
+def _set_state(floor: MutableSequence[int], owner: int, state: int, cause: int, active_states: int) -> None:
+    if state == floor[owner + STATE]:
+        if cause == floor[owner + STATE_CAUSE]:
+            return
+    else:
+        note(floor, ROW_STATE, floor[owner + NUMBER], -1, state)
+    count_state(floor, owner)
+    floor[owner + STATE] = state
+    floor[owner + STATE_CAUSE] = cause
+    active_since = floor[owner + ACTIVE_SINCE]
+    if (active_states >> state) & 1:
+        if active_since < 0:
+            floor[owner + ACTIVE_SINCE] = floor[NOW]
+    elif active_since >= 0:
+        note_spell(floor, floor[owner + NUMBER], active_since)
+        floor[owner + ACTIVE_SINCE] = -1
+
+
+def count_state(floor: MutableSequence[int], owner: int) -> None:
+    """Book the time since the last call on the owner's state, and on the breakdown or stop that it is in."""
+    lasted = floor[NOW] - floor[owner + STATE_SINCE]
+    floor[owner + STATE_SINCE] = floor[NOW]
+    if floor[owner + STATE] < 0:  # before the first decision
+        return
+    floor[owner + TALLY + floor[owner + STATE]] += lasted
+    cause = floor[owner + STATE_CAUSE]
+    if cause:
+        is_waiting = floor[owner + STATE] == WAITING_REPAIR or floor[owner + STATE] == WAITING_SETTER
+        if floor[owner + OWNER_KIND] == CARRIAGE:
+            is_waiting = floor[owner + STATE] == CARRIAGE_WAITING_REPAIR
+        floor[cause + (WAITING_TIME if is_waiting else LASTING_TIME)] += lasted

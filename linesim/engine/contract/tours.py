@@ -1,0 +1,227 @@
+"""Tours of a loader: pick, with two grippers swaps on the way, and place. All its places are reserved when it is chosen."""
+
+from __future__ import annotations
+
+from collections.abc import MutableSequence
+
+from linesim.engine.contract.log import ROW_TOUR, note
+from linesim.engine.contract.loops import loops_admit
+from linesim.engine.contract.places import touch
+from linesim.engine.contract.records import (
+    AT,
+    BUFFER,
+    CALL_SINCE,
+    CALL_TO,
+    COMING,
+    EXCHANGE,
+    EXCHANGES,
+    FIRST_PLACE,
+    GRIPPERS,
+    INDEX,
+    LEVEL,
+    LONGEST_WAITING,
+    MOTION,
+    N_LOADER_STOPS,
+    N_PLACES,
+    N_SERVED,
+    N_TOUR,
+    NEAREST,
+    NONE,
+    NUMBER,
+    OWNER_KIND,
+    PARTS_TAKEN,
+    PASSABLE,
+    PICK,
+    PLACE_SIZE,
+    PLANNED,
+    PRIORITY,
+    PUT,
+    RANKS,
+    ROOM,
+    ROOM_TAKEN,
+    RULE,
+    SERVED,
+    SINCE,
+    STANDING,
+    STATION,
+    STEP,
+    STEP_SIZE,
+    STOP_OF,
+    TAKING,
+    TOUR,
+    TOUR_AT,
+    TRAVEL,
+    WAY_OUT,
+)
+from linesim.engine.contract.ways import is_ready, next_step, release, reserve, way_of
+
+
+def choose_tour(floor: MutableSequence[int], carriage: int) -> None:
+    """An idle carriage takes the call that its rule puts first, if one is open."""
+    call = _first_call(floor, carriage)
+    if call:
+        target = floor[call + CALL_TO]
+        _plan(floor, carriage, call, target)
+        commit_tour(floor, carriage)
+
+
+def _first_call(floor: MutableSequence[int], carriage: int) -> int:
+    """Ties go to the more downstream place, then to the machine that finished first, then to file order."""
+    rule = floor[carriage + RULE]
+    best = NONE
+    best_key = 0
+    for n in range(floor[carriage + N_SERVED]):
+        place = floor[floor[carriage + SERVED] + n]
+        if floor[place + CALL_SINCE] < 0 or way_of(floor, place) != carriage:
+            continue
+        if rule == LONGEST_WAITING:
+            key = floor[place + CALL_SINCE]
+        elif rule == NEAREST:
+            key = travel_time(floor, carriage, _first_stop(floor, carriage, place))
+        elif rule == PRIORITY:
+            key = floor[floor[carriage + RANKS] + n]
+        else:
+            key = -floor[floor[place + STEP] + INDEX]
+        if best == NONE or key < best_key or (key == best_key and _finished_before(floor, place, best)):
+            best = place
+            best_key = key
+    return best
+
+
+def _finished_before(floor: MutableSequence[int], place: int, other: int) -> bool:
+    """Between two machines of one station; other pairs are told apart by their order on the route."""
+    return floor[place + STEP] == floor[other + STEP] and floor[place + SINCE] < floor[other + SINCE]
+
+
+def travel_time(floor: MutableSequence[int], carriage: int, place: int) -> int:
+    """Time for a carriage to go from where it stands to a place [us]."""
+    return floor[
+        floor[carriage + TRAVEL]
+        + floor[carriage + AT] * floor[carriage + N_LOADER_STOPS]
+        + stop_of(floor, carriage, place)
+    ]
+
+
+def stop_of(floor: MutableSequence[int], carriage: int, place: int) -> int:
+    """The number of the carriage's stop at a place."""
+    return floor[floor[carriage + STOP_OF] + floor[place + NUMBER]]
+
+
+def _first_stop(floor: MutableSequence[int], carriage: int, call: int) -> int:
+    """Where the tour for a call would begin."""
+    place = call
+    for _ in range(floor[carriage + EXCHANGES]):
+        source = _part_to_swap_in(floor, carriage, place)
+        if source == NONE:
+            break
+        place = source
+    return place
+
+
+def _part_to_swap_in(floor: MutableSequence[int], carriage: int, place: int) -> int:
+    """With two grippers: the place upstream on this loader with a part ready for the machine whose part is called for.
+
+    NONE if there is none, or the place is no machine.
+    """
+    if floor[carriage + GRIPPERS] < 2 or floor[place + OWNER_KIND] != STATION or floor[place + COMING]:
+        return NONE
+    step = floor[place + STEP]
+    source = step - STEP_SIZE
+    while True:
+        if floor[source + WAY_OUT] != carriage or not loops_admit(floor, source, step):
+            return NONE
+        ready = _ready_place(floor, source)
+        if ready:
+            return ready
+        buffer = floor[source + FIRST_PLACE]
+        if not floor[source + PASSABLE] or floor[buffer + LEVEL] or floor[buffer + ROOM_TAKEN]:
+            return NONE
+        source -= STEP_SIZE
+
+
+def _ready_place(floor: MutableSequence[int], step: int) -> int:
+    """The place of a step with a part ready for the next step: of several machines the one that finished first."""
+    best = NONE
+    for n in range(floor[step + N_PLACES]):
+        place = floor[step + FIRST_PLACE] + n * floor[step + PLACE_SIZE]
+        if (
+            is_ready(floor, place)
+            and next_step(floor, place) == step + STEP_SIZE
+            and (floor[place + OWNER_KIND] != STATION or floor[place + ROOM] == NONE)
+            and (best == NONE or floor[place + SINCE] < floor[best + SINCE])
+        ):
+            best = place
+    return best
+
+
+def _plan(floor: MutableSequence[int], carriage: int, call: int, target: int) -> None:
+    """Write down the stops of the tour: from the called part upstream as far as swaps go, then turned around."""
+    tour = floor[carriage + TOUR]
+    count = 1
+    floor[tour] = call
+    while count <= floor[carriage + EXCHANGES]:
+        source = _part_to_swap_in(floor, carriage, floor[tour + 2 * (count - 1)])
+        if source == NONE:
+            break
+        floor[tour + 2 * count] = source
+        count += 1
+    for n in range(count // 2):
+        first, last = tour + 2 * n, tour + 2 * (count - 1 - n)
+        place = floor[first]
+        floor[first] = floor[last]
+        floor[last] = place
+    for n in range(count):
+        floor[tour + 2 * n + 1] = EXCHANGE
+    floor[tour + 1] = PICK
+    floor[tour + 2 * count] = target
+    floor[tour + 2 * count + 1] = PUT
+    floor[carriage + N_TOUR] = count + 1
+
+
+def commit_tour(floor: MutableSequence[int], carriage: int) -> None:
+    """Reserve every place of the planned tour; the carriage can set off."""
+    tour = floor[carriage + TOUR]
+    floor[carriage + PLANNED] = 1
+    floor[carriage + TOUR_AT] = 0
+    floor[carriage + MOTION] = STANDING
+    before = NONE
+    for n in range(floor[carriage + N_TOUR]):
+        place = floor[tour + 2 * n]
+        action = floor[tour + 2 * n + 1]
+        note(floor, ROW_TOUR, floor[carriage + NUMBER], -1, floor[place + NUMBER])
+        if action != PICK and not _room_is_kept(floor, before, place):
+            reserve(floor, floor[before + STEP], place, carriage)
+        elif action == PUT and floor[place + OWNER_KIND] == STATION:
+            floor[place + COMING] = carriage
+        if action != PUT:
+            claim_part(floor, place, carriage)
+        before = place
+
+
+def _room_is_kept(floor: MutableSequence[int], before: int, place: int) -> bool:
+    """Whether the machine whose part comes here reserved the room when it started."""
+    return floor[before + OWNER_KIND] == STATION and floor[before + ROOM] == place
+
+
+def claim_part(floor: MutableSequence[int], place: int, carriage: int) -> None:
+    """Keep the (next) part of a place for a tour."""
+    kind = floor[place + OWNER_KIND]
+    if kind == BUFFER:
+        floor[place + PARTS_TAKEN] += 1
+    elif kind == STATION:
+        floor[place + TAKING] = carriage
+    touch(floor, floor[place + STEP])
+
+
+def end_tour_here(floor: MutableSequence[int], carriage: int) -> None:
+    """The part to be swapped out at this stop is gone: put the new one in, and give up what was reserved behind it."""
+    tour = floor[carriage + TOUR]
+    here = floor[carriage + TOUR_AT]
+    floor[tour + 2 * here + 1] = PUT
+    floor[floor[tour + 2 * here] + TAKING] = NONE
+    for n in range(here + 1, floor[carriage + N_TOUR]):
+        place = floor[tour + 2 * n]
+        release(floor, floor[floor[tour + 2 * n - 2] + STEP], place)
+        if floor[tour + 2 * n + 1] == EXCHANGE:
+            floor[place + TAKING] = NONE
+    floor[carriage + N_TOUR] = here + 1

@@ -1,0 +1,44 @@
+"""The trace: every change on the line as a row of five whole numbers, in the order of happening.
+
+Readers must keep that order: rows of one instant are a story. What each number means is in `What`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+
+from linesim.engine.contract.ledger import Owner
+
+TRACE_COLUMNS = ("time_us", "what", "owner", "part", "value")
+
+
+class What(IntEnum):
+    """Kinds of rows. `owner` and every place in `value` are indices in `Trace.owners`; -1 stands for none."""
+
+    STATE = 0  # owner's new state in value: MachineState of a machine, CarriageState of a carriage
+    LEAVE = 1  # part leaves place owner; value: the carriage that took it, or -1 for a direct hand-over
+    ARRIVE = 2  # part arrives at place owner; value likewise. In between it is in that carriage's gripper
+    START = 3  # machine owner starts on part; value: duration [us]
+    END = 4  # machine owner ends its operation on part; value: index of the defect it made, or -1
+    SCRAP = 5  # part is scrapped at machine owner and leaves; value: index of its defect, or -1
+    REWORK = 6  # part is rejected at machine owner and will go back; value: the place it goes to
+    FAIL = 7  # owner breaks down; part: on board or -1; value: index in `Trace.stoppages`
+    REPAIRED = 8  # owner is up again; value: index in `Trace.stoppages`
+    STOP = 9  # a tool change, dressing, ... takes machine owner; part: on board or -1; value: index in stoppages
+    STOP_OVER = 10  # it is over; value likewise
+    CREW = 11  # crew owner takes a call; value: index in `Trace.stoppages`
+    TOUR = 12  # carriage owner will stop at place value; a row a stop, in order, when the tour is chosen
+    LEG = 13  # carriage owner starts to move; part holds the place it moves to; value: duration [us]
+
+
+@dataclass(frozen=True)
+class Trace:
+    """rows: int64, shape (n, 5), columns TRACE_COLUMNS. stoppages: (owner name, kind, name) of each breakdown and stop."""
+
+    rows: np.ndarray
+    owners: tuple[Owner, ...]
+    stoppages: tuple[tuple[str, str, str], ...]
+    defects: tuple[tuple[str, str], ...]  # (station, name)

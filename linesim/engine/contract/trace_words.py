@@ -1,0 +1,96 @@
+"""The rows of a trace in words: one table that says for each kind of row how it is called and what its numbers mean."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import NamedTuple
+
+from linesim.engine.contract.ledger import US, CarriageState, MachineState
+from linesim.engine.contract.trace import Trace, What
+
+
+class Words(NamedTuple):
+    """One row of a trace for people: time [s], owner's name, what happens, number of the part or None, and more."""
+
+    time_s: float
+    owner: str
+    what: str
+    part: int | None
+    detail: str
+
+
+class _Kind(NamedTuple):
+    what: str
+    detail: Callable[[Trace, int, int, int], str]  # of trace, owner, part, value
+
+
+def _state(trace: Trace, owner: int, part: int, value: int) -> str:
+    states: type[MachineState] | type[CarriageState] = MachineState
+    if trace.owners[owner].kind == "carriage":
+        states = CarriageState
+    return states(value).name.lower()
+
+
+def _by(trace: Trace, owner: int, part: int, value: int) -> str:
+    return f"by {_name(trace, value)}" if value >= 0 else "directly"
+
+
+def _to(trace: Trace, owner: int, part: int, value: int) -> str:
+    return f"to {_name(trace, value)}"
+
+
+def _leg(trace: Trace, owner: int, part: int, value: int) -> str:
+    return f"to {_name(trace, part)}, {_time(value)}"
+
+
+def _lasts(trace: Trace, owner: int, part: int, value: int) -> str:
+    return _time(value)
+
+
+def _defect(trace: Trace, owner: int, part: int, value: int) -> str:
+    if value < 0:
+        return ""
+    station, name = trace.defects[value]
+    return f"defect {name} of {station}"
+
+
+def _stoppage(trace: Trace, owner: int, part: int, value: int) -> str:
+    of, kind, name = trace.stoppages[value]
+    cause = f"{kind} {name}".replace("_", " ", 1) if kind != "breakdown" else name
+    return cause if trace.owners[owner].name == of else f"{cause} of {of}"
+
+
+WORDS: dict[What, _Kind] = {
+    What.STATE: _Kind("is now", _state),
+    What.LEAVE: _Kind("part leaves", _by),
+    What.ARRIVE: _Kind("part arrives", _by),
+    What.START: _Kind("starts", _lasts),
+    What.END: _Kind("ends", _defect),
+    What.SCRAP: _Kind("scraps part", _defect),
+    What.REWORK: _Kind("sends part back", _to),
+    What.FAIL: _Kind("breaks down", _stoppage),
+    What.REPAIRED: _Kind("is repaired", _stoppage),
+    What.STOP: _Kind("stops for", _stoppage),
+    What.STOP_OVER: _Kind("has done", _stoppage),
+    What.CREW: _Kind("takes call", _stoppage),
+    What.TOUR: _Kind("will serve", lambda trace, owner, part, value: _name(trace, value)),
+    What.LEG: _Kind("moves", _leg),
+}
+
+
+def in_words(trace: Trace, rows: Iterable[int] | None = None) -> Iterator[Words]:
+    """The rows of a trace with these positions (all if None), in words and in their order."""
+    for at in range(len(trace.rows)) if rows is None else rows:
+        time_us, what, owner, part, value = (int(number) for number in trace.rows[at])
+        kind = WORDS[What(what)]
+        number = part if part >= 0 and what != What.LEG else None
+        yield Words(time_us / US, _name(trace, owner), kind.what, number, kind.detail(trace, owner, part, value))
+
+
+def _name(trace: Trace, owner: int) -> str:
+    """An owner's name; the ends of a route without infeed or outfeed have none of their own."""
+    return trace.owners[owner].name or f"({trace.owners[owner].kind})"
+
+
+def _time(duration_us: int) -> str:
+    return f"{duration_us / US:.10g} s"

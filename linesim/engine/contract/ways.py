@@ -1,0 +1,157 @@
+"""Ways on: which part is ready, where it would be put now, and how room is kept for it.
+
+These questions never change anything, except `reserve` and `release`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import MutableSequence
+
+from linesim.engine.contract.loops import cancel_entry, enter_loops, loops_admit
+from linesim.engine.contract.places import touch
+from linesim.engine.contract.records import (
+    BUFFER,
+    CAPACITY,
+    COMING,
+    DOWN,
+    EMPTY,
+    FINISHED,
+    FIRST_PLACE,
+    INDEX,
+    INFEED,
+    KIND,
+    LEVEL,
+    N_PLACES,
+    NONE,
+    OVERLAPS,
+    OWNER_KIND,
+    PART_TO,
+    PARTS_TAKEN,
+    PASSABLE,
+    PHASE,
+    PLACE_SIZE,
+    REWORK_WAY,
+    RIPE,
+    ROOM,
+    ROOM_TAKEN,
+    SINCE,
+    STATION,
+    STEP,
+    STEP_SIZE,
+    STOP,
+    TAKING,
+    WAY_OUT,
+)
+
+
+def can_be_served(floor: MutableSequence[int], machine: int) -> bool:
+    """A machine that is down or in a stop can be neither loaded nor unloaded, unless the stop overlaps loading."""
+    if floor[machine + DOWN]:
+        return False
+    stop = floor[machine + STOP]
+    return stop == NONE or floor[stop + OVERLAPS] == 1
+
+
+def is_ready(floor: MutableSequence[int], place: int) -> bool:
+    """Whether a part here waits to be taken on and no tour has claimed it."""
+    kind = floor[place + OWNER_KIND]
+    if kind == STATION:
+        return floor[place + PHASE] == FINISHED and floor[place + TAKING] == NONE and can_be_served(floor, place)
+    if kind == BUFFER:
+        return floor[place + RIPE] > floor[place + PARTS_TAKEN]
+    return kind == INFEED
+
+
+def next_step(floor: MutableSequence[int], place: int) -> int:
+    """The step that the (next) part of this place goes to."""
+    if floor[place + OWNER_KIND] == STATION:
+        return floor[place + PART_TO]
+    return floor[place + STEP] + STEP_SIZE
+
+
+def way_of(floor: MutableSequence[int], place: int) -> int:
+    """The carriage that takes the part there, NONE for a direct hand-over."""
+    step = floor[place + STEP]
+    if next_step(floor, place) == step + STEP_SIZE:
+        return floor[step + WAY_OUT]
+    return floor[step + REWORK_WAY]
+
+
+def free_machine(floor: MutableSequence[int], step: int) -> int:
+    """The machine that is empty, up, not reserved and has waited longest; ties in file order. NONE if there is none."""
+    best = NONE
+    for n in range(floor[step + N_PLACES]):
+        machine = floor[step + FIRST_PLACE] + n * floor[step + PLACE_SIZE]
+        if (
+            floor[machine + PHASE] == EMPTY
+            and floor[machine + COMING] == NONE
+            and can_be_served(floor, machine)
+            and (best == NONE or floor[machine + SINCE] < floor[best + SINCE])
+        ):
+            best = machine
+    return best
+
+
+def may_pass_over(floor: MutableSequence[int], step: int, carriage: int) -> bool:
+    """Whether a carriage may pass over this buffer: it is empty, with nothing on its way to it, and has no least stay."""
+    if not floor[step + PASSABLE] or floor[step + WAY_OUT] != carriage:
+        return False
+    buffer = floor[step + FIRST_PLACE]
+    return floor[buffer + LEVEL] == 0 and floor[buffer + ROOM_TAKEN] == 0
+
+
+def room_in(floor: MutableSequence[int], from_step: int, to_step: int, carriage: int) -> int:
+    """The place where a part from one step would be put now on its way to another; NONE if there is no room.
+
+    A carriage passes over empty buffers as far as it can; the furthest place with room wins.
+    """
+    found = NONE
+    step = to_step
+    while loops_admit(floor, from_step, step):
+        kind = floor[step + KIND]
+        if kind == STATION:
+            machine = free_machine(floor, step)
+            return machine if machine else found
+        place = floor[step + FIRST_PLACE]
+        if kind != BUFFER:
+            return place
+        if floor[place + LEVEL] + floor[place + ROOM_TAKEN] < floor[place + CAPACITY]:
+            found = place
+        if carriage == NONE or not may_pass_over(floor, step, carriage):
+            return found
+        step += STEP_SIZE
+    return found
+
+
+def way_on(floor: MutableSequence[int], place: int) -> int:
+    """The place where the (next) part of this place would be put now, or NONE."""
+    if floor[place + OWNER_KIND] == STATION and floor[place + ROOM]:
+        return floor[place + ROOM]
+    return room_in(floor, floor[place + STEP], next_step(floor, place), way_of(floor, place))
+
+
+def reserve(floor: MutableSequence[int], from_step: int, place: int, bringer: int) -> None:
+    """Keep room in a place for the part that a carriage or machine will bring from a step."""
+    kind = floor[place + OWNER_KIND]
+    if kind == BUFFER:
+        floor[place + ROOM_TAKEN] += 1
+    elif kind == STATION:
+        floor[place + COMING] = bringer
+    enter_loops(floor, from_step, floor[place + STEP])
+    touch(floor, floor[place + STEP])
+
+
+def release(floor: MutableSequence[int], from_step: int, place: int) -> None:
+    """Give up the room kept in a place for a part from a step."""
+    kind = floor[place + OWNER_KIND]
+    if kind == BUFFER:
+        floor[place + ROOM_TAKEN] -= 1
+    elif kind == STATION:
+        floor[place + COMING] = NONE
+    cancel_entry(floor, from_step, floor[place + STEP])
+    touch(floor, floor[place + STEP])
+
+
+def index_of(floor: MutableSequence[int], place: int) -> int:
+    """The place's position on the route."""
+    return floor[floor[place + STEP] + INDEX]

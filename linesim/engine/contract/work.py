@@ -1,0 +1,133 @@
+"""Work at the machines: when an operation starts, and what its end brings."""
+
+from __future__ import annotations
+
+from collections.abc import MutableSequence
+
+from linesim.engine.contract.leaving import finish_route, give_up_room, scrap_part
+from linesim.engine.contract.log import ROW_END, ROW_REWORK, note
+from linesim.engine.contract.places import touch, wake
+from linesim.engine.contract.records import (
+    BEFORE_SERVICE,
+    CATCHES,
+    DEFECT,
+    DEFECTS,
+    DOWN,
+    ENDS_HERE,
+    FALSE_ALARMS,
+    FALSE_REJECTS,
+    FINISHED,
+    FIRST_DEFECT,
+    FIRST_PLACE,
+    IN_VIEW,
+    INDEX,
+    INSPECTS,
+    KIND,
+    LOADED,
+    MADE_AT,
+    N_DEFECTS,
+    N_IN_VIEW,
+    N_PLACES,
+    NONE,
+    NOW,
+    NUMBER,
+    PART,
+    PART_ID,
+    PART_TO,
+    PHASE,
+    PLACE_SIZE,
+    PROCESSED,
+    REWORK_TO,
+    REWORKED,
+    REWORKS,
+    REWORKS_AT_MOST,
+    ROOM,
+    SINCE,
+    START_OPERATION,
+    STATION,
+    STEP,
+    STEP_SIZE,
+    STOP,
+    VISITS,
+    WAY_OUT,
+    WORKING,
+)
+from linesim.engine.contract.stoppages import count_part
+from linesim.engine.contract.ways import reserve, room_in
+
+
+def start_operations(floor: MutableSequence[int]) -> None:
+    """Machines in view that have a part, are up and in no stop start, in route order."""
+    for n in range(floor[N_IN_VIEW]):
+        step = floor[floor[IN_VIEW] + n]
+        if floor[step + KIND] == STATION:
+            for m in range(floor[step + N_PLACES]):
+                machine = floor[step + FIRST_PLACE] + m * floor[step + PLACE_SIZE]
+                if floor[machine + PHASE] == LOADED and floor[machine + DOWN] == NONE and floor[machine + STOP] == NONE:
+                    _start(floor, step, machine)
+
+
+def _start(floor: MutableSequence[int], step: int, machine: int) -> None:
+    """With blocking before service a machine first reserves the room its part will need."""
+    if floor[step + BEFORE_SERVICE]:
+        room = room_in(floor, step, step + STEP_SIZE, floor[step + WAY_OUT])
+        if room == NONE:
+            return
+        reserve(floor, step, room, machine)
+        floor[machine + ROOM] = room
+    floor[machine + PHASE] = WORKING
+    floor[machine + SINCE] = floor[NOW]
+    touch(floor, step)
+    wake(floor, START_OPERATION, machine)
+
+
+def end_operation(floor: MutableSequence[int], machine: int, defect_draw: int, gauge_draw: int) -> None:
+    """An operation ends. The draws are whole numbers below 1e9; -1 where the station makes no defect or measures not."""
+    step = floor[machine + STEP]
+    part = floor[machine + PART]
+    floor[machine + PHASE] = FINISHED
+    floor[machine + SINCE] = floor[NOW]
+    floor[machine + PART_TO] = step + STEP_SIZE
+    floor[machine + PROCESSED] += 1
+    floor[VISITS] += 1
+    made = _defect_made(floor, step, defect_draw)
+    if made >= 0 and floor[part + DEFECT] < 0:
+        floor[part + DEFECT] = made
+        floor[part + MADE_AT] = step
+    note(floor, ROW_END, floor[machine + NUMBER], floor[part + PART_ID], made)
+    if floor[step + INSPECTS]:
+        _inspect(floor, step, machine, gauge_draw)
+    if floor[step + ENDS_HERE] and floor[machine + PHASE] == FINISHED and floor[machine + PART_TO] > step:
+        finish_route(floor, machine)
+    touch(floor, step)
+    count_part(floor, machine)
+
+
+def _defect_made(floor: MutableSequence[int], step: int, draw: int) -> int:
+    """The number of the defect that this operation made, or -1; only a part's first defect counts."""
+    for n in range(floor[step + N_DEFECTS]):
+        if draw < floor[floor[step + DEFECTS] + n]:
+            return floor[step + FIRST_DEFECT] + n
+    return -1
+
+
+def _inspect(floor: MutableSequence[int], step: int, machine: int, draw: int) -> None:
+    """Reject a bad part that is caught, or a good one by false alarm: back to rework if it may, else scrap."""
+    part = floor[machine + PART]
+    bad = floor[part + DEFECT] >= 0
+    if draw >= (floor[step + CATCHES] if bad else floor[step + FALSE_ALARMS]):
+        return
+    charged = floor[part + MADE_AT] if bad else step
+    if not bad:
+        floor[step + FALSE_REJECTS] += 1
+    back = floor[step + REWORK_TO]
+    if back == NONE or floor[part + REWORKS] >= floor[step + REWORKS_AT_MOST]:
+        scrap_part(floor, machine, charged)
+        return
+    give_up_room(floor, machine)
+    floor[charged + REWORKED] += 1
+    floor[part + REWORKS] += 1
+    floor[machine + PART_TO] = back
+    note(floor, ROW_REWORK, floor[machine + NUMBER], floor[part + PART_ID], floor[floor[back + FIRST_PLACE] + NUMBER])
+    if bad and floor[floor[part + MADE_AT] + INDEX] >= floor[back + INDEX]:
+        floor[part + DEFECT] = -1  # the stations it passes again make it good, or make a new defect

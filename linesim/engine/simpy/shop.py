@@ -1,0 +1,171 @@
+"""The shop: one SimPy environment with a clock for each timer, a story for each thing that takes time, and the decision."""
+
+from __future__ import annotations
+
+import simpy
+
+from linesim.engine.contract import records as r
+from linesim.engine.contract.books import Books
+from linesim.engine.contract.decide import decide, look_at_everything
+from linesim.engine.contract.layout import ROWS_KEPT, Layout, Stoppage
+from linesim.engine.contract.lockup import MOST_ROUNDS, locked_up, stuck_in_time
+from linesim.engine.contract.order import TRIGGER_CLOCK, may_run, strikes_now
+from linesim.engine.contract.streams import Chances, Durations, draw_start_age, generator
+from linesim.engine.simpy.clock import FIRST_RANK, Clock, fire
+from linesim.engine.simpy.stories import (
+    breakdown_story,
+    buffer_story,
+    carriage_story,
+    machine_story,
+    stop_story,
+)
+from linesim.line.distributions import Constant, Distribution
+
+
+class Shop:
+    """One replication of a line, ready to run."""
+
+    def __init__(self, layout: Layout, seed: int, replication: int, trace: bool, look_everywhere: bool) -> None:
+        self.layout = layout
+        self.floor = layout.floor.copy()
+        self.floor[r.TRACING] = int(trace)
+        self.floor[r.LOOK_EVERYWHERE] = int(look_everywhere)
+        self.env = simpy.Environment(initial_time=0)
+        self.books = Books(layout, self.floor)
+        self.events = 0
+        self._key = (seed, replication)
+        self._waiting: dict[tuple[int, int], simpy.Event] = {}
+        self._last_instant, self._rounds = -1, 0
+        self._decision_due = False
+        self._decision_priority = FIRST_RANK + len(layout.timers)
+        self._make_clocks()
+        self._make_draws()
+        self._tell_stories()
+        look_at_everything(self.floor)
+        self._ask_for_decision()
+
+    # ---- clocks ----
+
+    def _make_clocks(self) -> None:
+        self.clocks: dict[tuple[int, int], Clock] = {}
+        self._owned: dict[int, list[tuple[int, int, Clock]]] = {}
+        self._work_clocks: list[Clock] = []
+        for rank, timer in enumerate(self.layout.timers):
+            clock = Clock(self.env, rank, self._on_tick)
+            self.clocks[timer.kind, timer.record] = clock
+            self._owned.setdefault(timer.owner, []).append((timer.kind, timer.record, clock))
+            if timer.kind != TRIGGER_CLOCK:
+                self._work_clocks.append(clock)
+
+    def settle(self, owner: int) -> None:
+        """Let every clock of an owner run or stand still, as its present state asks for."""
+        floor, now = self.floor, self.env.now
+        for kind, record, clock in self._owned[owner]:
+            if not clock.is_set:
+                continue
+            if may_run(floor, kind, record, owner):
+                if not clock.runs:
+                    clock.go_on()
+            elif clock.runs and not (clock.due == now and strikes_now(floor, kind, owner)):
+                clock.stand_still()
+
+    def _on_tick(self) -> None:
+        self.floor[r.NOW] = self.env.now
+        self.events += 1
+        self._ask_for_decision()
+
+    # ---- draws ----
+
+    def _make_draws(self) -> None:
+        line = self.layout.line
+        self.cycles: dict[int, Durations] = {}
+        self.defect_draws: dict[int, Chances | None] = {}
+        self.gauge_draws: dict[int, Chances | None] = {}
+        # One stream of defects for a station, not for each machine: its n-th part keeps its fate when a machine is added.
+        by_station = {
+            name: (
+                self._chances(name, "defects") if station.defects else None,
+                self._chances(name, "inspection") if station.inspection else None,
+            )
+            for name, station in line.stations.items()
+        }
+        for machine, (name, station) in self.layout.machines.items():
+            self.cycles[machine] = self._durations(line.stations[station].cycle, name, "cycle")
+            self.defect_draws[machine], self.gauge_draws[machine] = by_station[station]
+        self.intervals: dict[int, Durations] = {}
+        self.durations: dict[int, Durations] = {}
+        self.responses: dict[int, Durations] = {}
+        for s in self.layout.stoppages:
+            if s.interval is not None:
+                self.intervals[s.record] = self._durations(s.interval, s.owner.name, f"{s.purpose}.interval")
+            self.durations[s.record] = self._durations(s.takes, s.owner.name, f"{s.purpose}.takes")
+            self.responses[s.record] = self._durations(s.response, s.owner.name, f"{s.purpose}.response")
+
+    def _durations(self, distribution: Distribution, owner: str, purpose: str) -> Durations:
+        is_constant = isinstance(distribution, Constant)
+        return Durations(distribution, None if is_constant else generator(*self._key, owner, purpose))
+
+    def _chances(self, owner: str, purpose: str) -> Chances:
+        return Chances(generator(*self._key, owner, purpose))
+
+    def start_age(self, stop: Stoppage) -> int:
+        """How far a stop is on its way when the run starts [parts or us]."""
+        if stop.start_age is not None:
+            return stop.start_age
+        every = self.floor[stop.record + r.EVERY]
+        return draw_start_age(generator(*self._key, stop.owner.name, f"{stop.purpose}.age"), every)
+
+    # ---- stories and decisions ----
+
+    def _tell_stories(self) -> None:
+        env = self.env
+        for machine in self.layout.machines:
+            env.process(machine_story(self, machine))
+        for carriage in self.layout.carriages:
+            env.process(carriage_story(self, carriage))
+        for buffer in self.layout.buffers:
+            if self.floor[buffer + r.DWELL]:
+                env.process(buffer_story(self, buffer))
+        for stoppage in self.layout.stoppages:
+            env.process((breakdown_story if stoppage.kind == "breakdown" else stop_story)(self, stoppage))
+
+    def begins(self, what: int, who: int) -> simpy.Event:
+        """The event that fires when a decision wants this timer started."""
+        event = self.env.event()
+        self._waiting[what, who] = event
+        return event
+
+    def _ask_for_decision(self) -> None:
+        """One decision, after every clock that is due at this instant."""
+        if not self._decision_due:
+            self._decision_due = True
+            event = simpy.Event(self.env)
+            event._ok, event._value = True, None
+            event.callbacks = [self._decide]
+            self.env.schedule(event, priority=self._decision_priority)
+
+    def _decide(self, _: simpy.Event) -> None:
+        self._decision_due = False
+        floor = self.floor
+        decide(floor)
+        count, at = floor[r.N_WAKES], floor[r.WAKES]
+        floor[r.N_WAKES] = 0
+        for n in range(at, at + 2 * count, 2):
+            fire(self._waiting.pop((floor[n], floor[n + 1])))
+        self.books.empty_rows(ROWS_KEPT)
+        if count == 0 and not any(clock.runs for clock in self._work_clocks):
+            raise locked_up(self.layout, floor)
+        self._count_round()
+
+    def _count_round(self) -> None:
+        if self.env.now != self._last_instant:
+            self._last_instant, self._rounds = self.env.now, 0
+        self._rounds += 1
+        if self._rounds > MOST_ROUNDS:
+            raise stuck_in_time(self.layout, self.floor)
+
+    def run_until(self, time_us: int) -> None:
+        """Run up to an instant; what is due at that instant itself comes later."""
+        if time_us > self.env.now:
+            self.env.run(until=time_us)
+        self.floor[r.NOW] = time_us

@@ -1,0 +1,128 @@
+"""The stories: what machines, carriages, buffers, breakdowns and stops go through, and how long it takes.
+
+Who gets what is none of their business: the rules of the contract decide that and fire `begins[...]` when a timer is to
+start. A story draws the duration, waits, and tells the rules what has ended.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Generator
+from typing import TYPE_CHECKING
+
+import simpy
+
+from linesim.engine.contract import records as r
+from linesim.engine.contract.carriages import end_handling, end_leg
+from linesim.engine.contract.layout import Stoppage
+from linesim.engine.contract.log import ROW_START, note
+from linesim.engine.contract.order import LEG, OPERATION, REPAIR, STAY, STOP_JOB, TRIGGER_CLOCK
+from linesim.engine.contract.places import ripe_at, ripen
+from linesim.engine.contract.stoppages import crew_arrives, fail, fall_due, repaired, stop_over
+from linesim.engine.contract.work import end_operation
+from linesim.engine.simpy.clock import Clock
+
+if TYPE_CHECKING:
+    from linesim.engine.simpy.shop import Shop
+
+Story = Generator[simpy.Event, object, None]
+
+
+def machine_story(shop: Shop, machine: int) -> Story:
+    """A machine works on one part after the other. A breakdown may scrap the part, or make the work start again."""
+    floor, clock = shop.floor, shop.clocks[OPERATION, machine]
+    number = floor[machine + r.NUMBER]
+    cycles, defects, gauge = shop.cycles[machine], shop.defect_draws[machine], shop.gauge_draws[machine]
+    while True:
+        yield shop.begins(r.START_OPERATION, machine)
+        duration = cycles.next()
+        note(floor, ROW_START, number, floor[floor[machine + r.PART] + r.PART_ID], duration)
+        came_to_its_end = False
+        while not came_to_its_end and floor[machine + r.PHASE] == r.WORKING:
+            ended = clock.set(duration)
+            shop.settle(machine)
+            came_to_its_end = bool((yield ended))
+        if came_to_its_end:
+            end_operation(floor, machine, defects.next() if defects else -1, gauge.next() if gauge else -1)
+            shop.settle(machine)
+
+
+def carriage_story(shop: Shop, carriage: int) -> Story:
+    """A carriage travels and handles, leg by leg."""
+    floor, clock = shop.floor, shop.clocks[LEG, carriage]
+    while True:
+        yield shop.begins(r.START_LEG, carriage)
+        ended = clock.set(floor[carriage + r.LEG_TIME])
+        shop.settle(carriage)
+        yield ended
+        if floor[carriage + r.MOTION] == r.HANDLING:
+            end_handling(floor, carriage)
+        else:
+            end_leg(floor, carriage)
+        shop.settle(carriage)
+
+
+def buffer_story(shop: Shop, buffer: int) -> Story:
+    """Parts in a buffer become ripe one after the other, first in, first out."""
+    floor, clock = shop.floor, shop.clocks[STAY, buffer]
+    while True:
+        yield shop.begins(r.START_DWELL, buffer)
+        while (due := ripe_at(floor, buffer)) >= 0:
+            ended = clock.set(due - shop.env.now)
+            clock.go_on()
+            yield ended
+            ripen(floor, buffer)
+
+
+def breakdown_story(shop: Shop, stoppage: Stoppage) -> Story:
+    """One cause of breakdown: it ages, strikes, calls its crew and is repaired; the next time to failure is drawn then."""
+    floor, record = shop.floor, stoppage.record
+    owner = floor[record + r.OWNER]
+    trigger, job = shop.clocks[TRIGGER_CLOCK, record], shop.clocks[REPAIR, record]
+    while True:
+        ended = trigger.set(shop.intervals[record].next())
+        shop.settle(owner)
+        yield ended
+        was_working = floor[owner + r.OWNER_KIND] == r.STATION and floor[owner + r.PHASE] == r.WORKING
+        fail(floor, record)
+        shop.settle(owner)
+        if was_working and floor[record + r.EFFECT] != r.RESUME:
+            shop.clocks[OPERATION, owner].stop()
+        yield from _job_story(shop, stoppage, job)
+        repaired(floor, record)
+
+
+def stop_story(shop: Shop, stoppage: Stoppage) -> Story:
+    """A tool change, dressing, ...: it falls due by time, or by count (which the end of an operation sees to)."""
+    floor, record = shop.floor, stoppage.record
+    machine = floor[record + r.OWNER]
+    job = shop.clocks[STOP_JOB, record]
+    age = shop.start_age(stoppage)
+    if stoppage.interval is None:
+        floor[record + r.COUNT] = age
+    while True:
+        if stoppage.interval is not None:
+            trigger = shop.clocks[TRIGGER_CLOCK, record]
+            ended = trigger.set(floor[record + r.EVERY] - age)
+            age = 0
+            shop.settle(machine)
+            yield ended
+            fall_due(floor, record)
+        yield from _job_story(shop, stoppage, job)
+        stop_over(floor, record)
+        shop.settle(machine)
+
+
+def _job_story(shop: Shop, stoppage: Stoppage, clock: Clock) -> Story:
+    """From the call to the end: the crew comes, if there is one that needs time for it, and does its work."""
+    record = stoppage.record
+    owner = shop.floor[record + r.OWNER]
+    if shop.floor[record + r.RESPONDS]:
+        yield shop.begins(r.START_RESPONSE, record)
+        ended = clock.set(shop.responses[record].next())
+        shop.settle(owner)
+        yield ended
+        crew_arrives(shop.floor, record)
+    yield shop.begins(r.START_STOPPAGE, record)
+    ended = clock.set(shop.durations[record].next())
+    shop.settle(owner)
+    yield ended

@@ -1,0 +1,207 @@
+"""The rough-cut capacity sheet: what each station could make by itself, beside what demand asks for. No waiting in it.
+
+Common practice: capacity from cycle, load time, breakdowns and stops. What a line makes stays below the least of these
+figures, often far below; that gap is what the simulation is for.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from linesim.line.distributions import Distribution
+from linesim.line.lead_time import least_lead_time_s
+from linesim.line.loader_work import LoaderWork, load_s, loader_works
+from linesim.line.model import STOP_KINDS, Line, Station, Stop
+
+__all__ = [
+    "Sheet",
+    "Stage",
+    "capacity_sheet",
+    "cycle_and_load_s",
+    "ideal_interval_s",
+    "least_lead_time_s",
+    "load_s",
+    "loader_works",
+    "lost_share",
+    "pace_stage",
+    "stages",
+    "stopped_as_one_per_h",
+]
+
+HOUR_S = 3600.0
+HIGH_LOADER_SHARE = 0.75  # common practice: a line with failures leaves its loader a fifth to a quarter of the time
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A station by itself, its crews always free, never starved or blocked.
+
+    cycle_s, load_s: mean cycle, and loader's time at the machine for a part; breakdown_s, stop_s: a part's share of the
+    breakdowns and stops that come with work; up_share: time left by those of the calendar clock; lost_share: parts that
+    its own or a later inspection rejects for its sake; needed_per_h: what it must make good so that the demand is met
+    after later rejects, None without a demand.
+    """
+
+    station: str
+    machines: int
+    cycle_s: float
+    load_s: float
+    breakdown_s: float
+    stop_s: float
+    up_share: float
+    lost_share: float
+    needed_per_h: float | None
+
+    @property
+    def ideal_interval_s(self) -> float:
+        """Between parts of the whole station, with cycle and load time only."""
+        return (self.cycle_s + self.load_s) / self.machines
+
+    @property
+    def starts_per_h(self) -> float | None:
+        """Parts that must enter an hour for the demand, None without one."""
+        return None if self.needed_per_h is None else self.needed_per_h / max(1 - self.lost_share, 1e-9)
+
+    @property
+    def capacity_per_h(self) -> float:
+        """Good parts of all its machines; a rejected part is a lost cycle: it takes its time and gives nothing."""
+        time_s = self.cycle_s + self.load_s + self.breakdown_s + self.stop_s
+        return self.machines * self.up_share * (1 - self.lost_share) * HOUR_S / time_s if time_s else math.inf
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """The whole sheet.
+
+    takt_s, needed_per_h: time for a good part and good parts an hour that demand asks for, None without one;
+    stopped_as_one_per_h: output if any stop halted the whole line, None where not defined; warnings: sentences.
+    """
+
+    takt_s: float | None
+    needed_per_h: float | None
+    stages: tuple[Stage, ...]
+    loaders: tuple[LoaderWork, ...]
+    pace_stage: str
+    stopped_as_one_per_h: float | None
+    warnings: tuple[str, ...]
+
+
+def capacity_sheet(line: Line) -> Sheet:
+    """The rough-cut capacity of a line."""
+    needed = line.demand.volume / line.demand.planned if line.demand else None
+    rows = tuple(stages(line))
+    starts = {row.station: row.starts_per_h for row in rows if row.starts_per_h is not None}
+    loaders = tuple(loader_works(line, starts))
+    return Sheet(
+        takt_s=HOUR_S / needed if needed else None,
+        needed_per_h=needed,
+        stages=rows,
+        loaders=loaders,
+        pace_stage=pace_stage(line),
+        stopped_as_one_per_h=stopped_as_one_per_h(line),
+        warnings=tuple(_warnings(line, rows, loaders)),
+    )
+
+
+def stages(line: Line) -> list[Stage]:
+    """A row for each station, in route order."""
+    rows: list[Stage] = []
+    needed = line.demand.volume / line.demand.planned if line.demand else None
+    for name in reversed([place for place in line.route if place in line.stations]):
+        lost = lost_share(line, name)
+        rows.append(_stage(line, name, lost, needed))
+        needed = rows[-1].starts_per_h
+    return rows[::-1]
+
+
+def cycle_and_load_s(line: Line) -> dict[str, float]:
+    """Mean cycle plus exchange or load time of each station [s]."""
+    return {name: station.cycle.mean + load_s(line, name) for name, station in line.stations.items()}
+
+
+def ideal_interval_s(line: Line) -> dict[str, float]:
+    """Least time between parts of each station with all its machines, without stops and loader travel [s]."""
+    return {name: time_s / line.stations[name].machines for name, time_s in cycle_and_load_s(line).items()}
+
+
+def pace_stage(line: Line) -> str:
+    """The station with the largest ideal interval; the first on the route when several share it."""
+    intervals = ideal_interval_s(line)
+    return max((place for place in line.route if place in intervals), key=lambda place: intervals[place])
+
+
+def lost_share(line: Line, name: str) -> float:
+    """Share of a station's parts that are rejected for its sake: its defects as far as found, and its own false alarms.
+
+    Rejects that are reworked count like scrap, as a lost cycle: on the safe side for stations before the loop.
+    """
+    at = line.route.index(name)
+    inspections = [line.stations[place].inspection for place in line.route[at:] if place in line.stations]
+    missed = math.prod(1 - inspection.catches for inspection in inspections if inspection)
+    own = line.stations[name].inspection
+    rejected = sum(line.stations[name].defects.values()) * (1 - missed)
+    return 1 - (1 - rejected) * (1 - (own.false_alarms if own else 0))
+
+
+def stopped_as_one_per_h(line: Line) -> float | None:
+    """Output of a line whose every stop halts all of it: 1 / (cycle + all breakdown and stop time a part).
+
+    Source: Buzacott 1967 (from memory). Stations that stop one by one make somewhat more. Not defined (None) with
+    parallel machines, loaders, unequal or random cycles, calendar clocks or rejects.
+    """
+    rows = stages(line)
+    equal = len({row.cycle_s for row in rows}) == 1 and all(row.machines == 1 for row in rows)
+    steady = all(station.cycle.sd == 0 for station in line.stations.values())
+    if line.loaders or not (equal and steady) or any(row.up_share < 1 or row.lost_share > 0 for row in rows):
+        return None
+    return HOUR_S / (rows[0].cycle_s + sum(row.breakdown_s + row.stop_s for row in rows))
+
+
+def _stage(line: Line, name: str, lost: float, needed: float | None) -> Stage:
+    station = line.stations[name]
+    cycle_s = station.cycle.mean
+    breakdown_s, stop_s, up_share = 0.0, 0.0, 1.0
+    for breakdown in station.breakdowns.values():
+        ratio = _with_response_s(line, breakdown.mttr, breakdown.crew) / breakdown.mtbf.mean
+        if breakdown.clock == "working":
+            breakdown_s += cycle_s * ratio
+        else:
+            up_share /= 1 + ratio
+    for stop in _stops(station):
+        takes_s = _with_response_s(line, stop.takes, stop.crew)
+        if isinstance(stop.every, int):
+            stop_s += takes_s / stop.every
+        elif stop.clock == "working":
+            stop_s += cycle_s * takes_s / stop.every
+        else:
+            up_share /= 1 + takes_s / stop.every
+    return Stage(name, station.machines, cycle_s, load_s(line, name), breakdown_s, stop_s, up_share, lost, needed)
+
+
+def _stops(station: Station) -> list[Stop]:
+    return [stop for kind in STOP_KINDS for stop in getattr(station, kind).values()]
+
+
+def _with_response_s(line: Line, lasts: Distribution, crew: str | None) -> float:
+    return lasts.mean + (line.crews[crew].response.mean if crew else 0.0)
+
+
+def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ...]) -> list[str]:
+    warnings = []
+    for row in rows:
+        if row.needed_per_h is not None and row.capacity_per_h < row.needed_per_h:
+            makes = f"{row.station} alone makes {row.capacity_per_h:.1f} good parts/h at best"
+            warnings.append(f"{makes}; {row.needed_per_h:.1f} are needed")
+    pace_per_h = HOUR_S / max(ideal_interval_s(line).values()) if any(ideal_interval_s(line).values()) else math.inf
+    for name, buffer in line.buffers.items():
+        if buffer.dwell and buffer.capacity * HOUR_S / buffer.dwell < pace_per_h:
+            warnings.append(
+                f"{name} lets {buffer.capacity * HOUR_S / buffer.dwell:.1f} parts/h through ({buffer.capacity} places, "
+                f"{buffer.dwell:g} s dwell); the pace stage could make {pace_per_h:.1f}"
+            )
+    for work in loaders:
+        if work.share is not None and work.share > HIGH_LOADER_SHARE:
+            limit = "it can't carry the demand" if work.share > 1 else "lines with failures carry 75-80 % at most"
+            warnings.append(f"{work.loader} needs {work.share:.0%} of its time for the demand; {limit}")
+    return warnings

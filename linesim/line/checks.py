@@ -1,0 +1,195 @@
+"""What must hold between the parts of a line: names, the route, stations with their stops, rework, assumptions.
+
+Each check yields findings: the path of the key, its value, the rule it breaks and a fix. Loaders: checks_loaders.py.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
+
+from linesim.line.model import STOP_KINDS, Line, Station, Stop
+from linesim.line.problems import KeyPath, listed, nearest
+from linesim.line.units import with_unit
+from linesim.line.ways import places, way
+
+NAMED = ("infeed", "outfeed", "stations", "buffers", "loaders", "crews")
+PLACES = ("infeed", "stations", "buffers", "outfeed")
+
+
+class Finding(NamedTuple):
+    """Something wrong; `beside` are other keys whose own problems may have caused it."""
+
+    path: KeyPath
+    value: Any
+    rule: str
+    fix: str = ""
+    suggestion: str | None = None
+    beside: tuple[KeyPath, ...] = ()
+
+
+def check(line: Line, content: Mapping[str, Any]) -> Iterator[Finding]:
+    """Everything of this file; content: the plain map the line was read from."""
+    yield from names_are_not_shared(line)
+    yield from route_names_every_place_once(line)
+    yield from route_runs_from_infeed_to_outfeed(line)
+    for name, station in line.stations.items():
+        yield from stops_make_sense(("stations", name), station)
+        yield from defects_stay_below_all(("stations", name), station)
+        yield from rework_goes_back(line, name, station)
+    yield from dwell_has_places(line)
+    yield from time_passes(line)
+    yield from assumptions_exist(line, content)
+
+
+def names_are_not_shared(line: Line) -> Iterator[Finding]:
+    owners: dict[str, str] = {}
+    for kind in NAMED:
+        for name in getattr(line, kind):
+            if name in owners:
+                rule = f"the name {name} is taken: {owners[name]}.{name}"
+                yield Finding((kind, name), None, rule, "give every place, loader and crew its own name")
+            owners.setdefault(name, kind)
+
+
+def route_names_every_place_once(line: Line) -> Iterator[Finding]:
+    known = [name for kind in PLACES for name in getattr(line, kind)]
+    for at, name in enumerate(line.route):
+        if name not in known:
+            fix = f"places of this line are {listed(known)}" if known else ""
+            yield Finding(("route", at), name, "is no place of this line", fix, nearest(name, known))
+    for name, count in Counter(line.route).items():
+        if count > 1:
+            at = len(line.route) - 1 - line.route[::-1].index(name)
+            yield Finding(("route", at), name, f"stands {count} times on the route", "name each place once")
+    for kind in PLACES:
+        for name in getattr(line, kind):
+            if name not in line.route:
+                near = nearest(name, set(line.route))
+                yield Finding((kind, name), None, "is not on the route", "put it on the route, or remove it", near)
+    if not line.stations:
+        yield Finding(("stations",), None, "has no station", "a line needs at least one", None, (("route",),))
+
+
+def route_runs_from_infeed_to_outfeed(line: Line) -> Iterator[Finding]:
+    for kind, end, word in (("infeed", 0, "begin"), ("outfeed", -1, "end")):
+        names = list(getattr(line, kind))
+        if len(names) > 1:
+            yield Finding((kind,), names, f"a route has one {kind} at most", "remove the others")
+        elif names and names[0] in line.route and line.route[end] != names[0]:
+            yield Finding(
+                ("route",), list(line.route), f"must {word} with the {kind} {names[0]}", f"move it to the {word}"
+            )
+
+
+def stops_make_sense(path: KeyPath, station: Station) -> Iterator[Finding]:
+    for kind in STOP_KINDS:
+        for name, stop in getattr(station, kind).items():
+            yield from _stop(stop, (*path, kind, name))
+
+
+def _stop(stop: Stop, path: KeyPath) -> Iterator[Finding]:
+    counts = isinstance(stop.every, int)
+    if stop.age is not None and isinstance(stop.age, int) != counts:
+        rule = f"must be {'a number of parts' if counts else 'a time'}, as every is"
+        yield Finding(
+            (*path, "age"),
+            _with_unit(stop.age),
+            rule,
+            f"write {'0 parts' if counts else '0 min'}",
+            None,
+            ((*path, "every"),),
+        )
+    elif stop.age is not None and stop.age >= stop.every:
+        rule = f"must be below every ({_with_unit(stop.every)})"
+        yield Finding(
+            (*path, "age"), _with_unit(stop.age), rule, "leave it out to have it drawn", None, ((*path, "every"),)
+        )
+    if counts and stop.clock != "calendar":
+        rule = "has a meaning only where every is a time"
+        yield Finding(
+            (*path, "clock"), stop.clock, rule, "remove it, or write every in min or h", None, ((*path, "every"),)
+        )
+
+
+def defects_stay_below_all(path: KeyPath, station: Station) -> Iterator[Finding]:
+    total = sum(station.defects.values())
+    if total > 1:
+        yield Finding((*path, "defects"), with_unit("share", total), "must not add up to more than 100 %", "lower them")
+
+
+def rework_goes_back(line: Line, name: str, station: Station) -> Iterator[Finding]:
+    rework = station.inspection.rework if station.inspection else None
+    if rework is None or rework.to not in line.route or name not in line.route:
+        return
+    path = ("stations", name, "inspection", "rework", "to")
+    earlier = [
+        place for place in line.route[: line.route.index(name)] if place in places(line) and place not in line.infeed
+    ]
+    if rework.to not in earlier:
+        fix = f"choose from {listed(earlier)}" if earlier else "there is no such place; let rejects be scrapped"
+        rule = f"must be a station or buffer before {name} on the route, with room for a part"
+        yield Finding(path, rework.to, rule, fix)
+        return
+    back = way(line, name, rework.to)
+    if len(back.loaders) > 1:
+        yield Finding(path, rework.to, f"could go by {listed(back.loaders, 'or')}", "let one loader only serve both")
+    loop = line.route[line.route.index(rework.to) : line.route.index(name) + 1]
+    if not back.loaders and _takes_no_time(line, loop):
+        yield Finding(
+            path, rework.to, "parts could go round in no time at all", "give one station of this loop a cycle"
+        )
+
+
+def dwell_has_places(line: Line) -> Iterator[Finding]:
+    for name, buffer in line.buffers.items():
+        if buffer.dwell > 0 and buffer.capacity == 0:
+            rule = "parts can't stay in a buffer of capacity 0"
+            path = ("buffers", name)
+            yield Finding(
+                (*path, "dwell"),
+                with_unit("duration", buffer.dwell),
+                rule,
+                "give it places, or no dwell",
+                None,
+                ((*path, "capacity"),),
+            )
+
+
+def time_passes(line: Line) -> Iterator[Finding]:
+    if line.stations and all(_no_time(station) for station in line.stations.values()):
+        rule = "every cycle is 0 s, so parts could pass in no time at all"
+        yield Finding(("stations",), None, rule, "give at least one station a cycle")
+
+
+def _takes_no_time(line: Line, loop: tuple[str, ...]) -> bool:
+    cycles = all(_no_time(line.stations[place]) for place in loop if place in line.stations)
+    dwells = any(line.buffers[place].dwell > 0 for place in loop if place in line.buffers)
+    inside = [place for place in loop if place in places(line)]
+    carried = any(way(line, start, end).loaders for start, end in itertools.pairwise(inside))
+    return cycles and not dwells and not carried
+
+
+def _no_time(station: Station) -> bool:
+    return station.cycle.mean == 0
+
+
+def assumptions_exist(line: Line, content: Mapping[str, Any]) -> Iterator[Finding]:
+    for key, assumption in line.assumptions.items():
+        path = ("assumptions", key)
+        here: Any = content
+        for step in key.split("."):
+            known = list(here) if isinstance(here, Mapping) else []
+            if step not in known:
+                fix = f"there it has {listed(known)}" if known else "name a key of this file"
+                yield Finding(path, None, f"{step} is no key of this line", fix, nearest(step, known))
+                break
+            here = here[step]
+        if len(assumption.range) not in (0, 2):
+            yield Finding((*path, "range"), list(assumption.range), "must be two values", "write [lowest, highest]")
+
+
+def _with_unit(value: int | float) -> str:
+    return with_unit("parts" if isinstance(value, int) else "duration", value)

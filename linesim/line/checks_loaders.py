@@ -1,0 +1,92 @@
+"""What must hold for loaders: every stop is served, every way has one loader at most, handling times are there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from linesim.line.checks import Finding
+from linesim.line.model import Line, Loader
+from linesim.line.problems import listed
+from linesim.line.ways import ways
+
+
+def check_loaders(line: Line) -> Iterator[Finding]:
+    """Everything of this file."""
+    yield from one_loader_joins_neighbours(line)
+    for name, loader in line.loaders.items():
+        yield from stops_are_served(line, name, loader)
+        yield from positions_fit_machines(line, name, loader)
+        yield from machines_can_be_served(line, name, loader)
+        yield from grippers_fit_exchanges(name, loader)
+        yield from fixed_round_has_no_rework(line, name, loader)
+
+
+def one_loader_joins_neighbours(line: Line) -> Iterator[Finding]:
+    for way in ways(line):
+        if len(way.loaders) > 1:
+            rule = f"{way.start} and {way.end} are neighbours, and {listed(way.loaders)} serve both: which one carries?"
+            yield Finding(("loaders", way.loaders[1], "stops", way.end), None, rule, "let one loader only serve both")
+
+
+def stops_are_served(line: Line, name: str, loader: Loader) -> Iterator[Finding]:
+    joined = {place for way in ways(line) if name in way.loaders for place in (way.start, way.end)}
+    for place in loader.stops:
+        passed = place in line.buffers and line.buffers[place].capacity == 0
+        if place in line.route and place not in joined and not passed:
+            rule = f"{name} never serves {place}: no neighbour of it on the route is a stop of {name}"
+            yield Finding(("loaders", name, "stops", place), None, rule, "add the neighbour's stop, or remove this one")
+
+
+def positions_fit_machines(line: Line, name: str, loader: Loader) -> Iterator[Finding]:
+    for place, stop in loader.stops.items():
+        machines = line.stations[place].machines if place in line.stations else 1
+        if place in line.route and len(stop.at) != machines:
+            given = [f"{at:g} m" for at in stop.at]
+            fix = f"give {machines} position{'s' * (machines > 1)}" + (
+                ", or change machines" * (place in line.stations)
+            )
+            rule = (
+                f"has {len(stop.at)} position{'s' * (len(stop.at) != 1)} for {machines} machine{'s' * (machines > 1)}"
+            )
+            if place not in line.stations:
+                rule = f"has {len(stop.at)} positions, but only a station has several"
+            yield Finding(("loaders", name, "stops", place), given, rule, fix, None, (("stations", place, "machines"),))
+
+
+def machines_can_be_served(line: Line, name: str, loader: Loader) -> Iterator[Finding]:
+    """A stop at machines needs an exchange time; with one gripper, load and unload will do."""
+    lacking = []
+    for place, stop in loader.stops.items():
+        exchange = stop.exchange if stop.exchange is not None else loader.exchange
+        both = all(
+            one is not None or other is not None
+            for one, other in ((stop.load, loader.load), (stop.unload, loader.unload))
+        )
+        if place in line.stations and exchange is None and not (loader.grippers == 1 and both):
+            lacking.append(place)
+    if lacking:
+        other = " (or load and unload)" if loader.grippers == 1 else ""
+        rule = f"is missing{other}: {name} serves the machines of {listed(lacking)}"
+        yield Finding(("loaders", name, "exchange"), None, rule, "write exchange: 7 s, the time to swap two parts")
+
+
+def grippers_fit_exchanges(name: str, loader: Loader) -> Iterator[Finding]:
+    if loader.grippers == 1 and loader.exchanges_per_tour > 1:
+        path = ("loaders", name, "exchanges_per_tour")
+        rule = "one gripper can't exchange on its tour"
+        yield Finding(
+            path,
+            loader.exchanges_per_tour,
+            rule,
+            "write grippers: 2, or remove it",
+            None,
+            (("loaders", name, "grippers"),),
+        )
+
+
+def fixed_round_has_no_rework(line: Line, name: str, loader: Loader) -> Iterator[Finding]:
+    reworking = [place for place, it in line.stations.items() if it.inspection and it.inspection.rework]
+    if loader.next_call.rule == "fixed" and reworking:
+        path = ("loaders", name, "next_call")
+        rule = f"a fixed round can't serve rejects that {listed(reworking)} sends back"
+        yield Finding(path, None, rule, "choose another rule, or let rejects be scrapped")

@@ -1,0 +1,124 @@
+"""A line as it is asked for: its file, changes laid over it, then overrides. Maps merge, null takes a key away."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from linesim.line.problems import KeyPath, LineError, Problem
+from linesim.line.sources import Origin, Origins, Source, find, read_change, read_line_file
+
+OVERRIDE = Origin("override", None, "override")
+
+
+def compose(
+    source: str | Path | Mapping[str, Any],
+    overrides: Sequence[str] = (),
+    change: str | Path | Sequence[str | Path] | None = None,
+) -> Source:
+    """The merged plain map of a line and the origin of each key; arguments as for `load_line`.
+
+    Raises LineError for files and overrides that can't be read, all of them together.
+    """
+    problems: list[Problem] = []
+    layers: list[Source] = []
+    readers = [lambda: _base(source)]
+    readers += [lambda name=name: read_change(name) for name in change_names(change)]  # type: ignore[misc]
+    readers += [lambda text=text: _override(text) for text in overrides]  # type: ignore[misc]
+    for read in readers:
+        try:
+            layers.append(read())
+        except LineError as error:
+            problems += error.problems
+    if not problems:
+        problems = [_not_a_map(layer) for layer in layers if not isinstance(layer.content, Mapping)]
+    if problems:
+        raise LineError(problems)
+    merged = Source({}, {(): layers[0].origins.get((), Origin("", None, "line"))})
+    for layer in layers:
+        _lay_over(merged, layer.content, layer.origins, ())
+    return Source(without_nulls(merged.content), merged.origins)
+
+
+def change_names(change: str | Path | Sequence[str | Path] | None) -> list[str | Path]:
+    """The changes that are asked for; None and "none" mean no change."""
+    names = [change] if isinstance(change, (str, Path)) else list(change or ())
+    return [name for name in names if str(name) not in ("", "none")]
+
+
+def without_nulls(content: Any) -> Any:
+    """The same maps without the keys that are null."""
+    if isinstance(content, Mapping):
+        return {str(key): without_nulls(inner) for key, inner in content.items() if inner is not None}
+    return content
+
+
+def _base(source: str | Path | Mapping[str, Any]) -> Source:
+    if isinstance(source, Mapping):
+        return Source(source, {})
+    return read_line_file(find("line", source))
+
+
+def _override(text: str) -> Source:
+    """`buffers.park.capacity=8` as a small layer; prefixes `line.`, `+`, `++`, and `~` for taking a key away."""
+    key, equals, value_text = text.partition("=")
+    removes = key.startswith("~")
+    key = key.lstrip("~+").strip().removeprefix("line.")
+    steps = key.split(".")
+    if not all(steps) or (not equals and not removes):
+        raise LineError(
+            [Problem("", text, f"{text} is not an override", "write key=value, such as buffers.park.capacity=8")]
+        )
+    try:
+        value = None if removes else yaml.safe_load(value_text)
+    except yaml.YAMLError:
+        rule = f"{value_text} can't be read as a value"
+        raise LineError([Problem(key, None, rule, "write a value, [a, list] or {a: map}", "override")]) from None
+    for step in reversed(steps):
+        value = {step: value}
+    return Source(value, dict.fromkeys(_paths(value), OVERRIDE))
+
+
+def _paths(content: Any, path: KeyPath = ()) -> list[KeyPath]:
+    """Paths of all keys and list items below this content."""
+    if isinstance(content, Mapping):
+        pairs: list[tuple[str | int, Any]] = [(str(key), inner) for key, inner in content.items()]
+    else:
+        pairs = list(enumerate(content)) if isinstance(content, list) else []
+    return [found for key, inner in pairs for found in [(*path, key), *_paths(inner, (*path, key))]]
+
+
+def _lay_over(under: Source, content: Mapping[str, Any], origins: Origins, path: KeyPath) -> None:
+    """Merge a map into the map that is there; what already stood keeps its origin as a map, values take the new one."""
+    target = under.content
+    for step in path:
+        target = target[step]
+    for key, value in content.items():
+        here = (*path, str(key))
+        old = target.get(str(key))
+        if isinstance(value, Mapping):
+            if not isinstance(old, Mapping):
+                _move_in(under.origins, origins, here)
+                target[str(key)] = {}
+            _lay_over(under, value, origins, here)
+        else:
+            _move_in(under.origins, origins, here)
+            target[str(key)] = value
+            for inner in _paths(value, here):
+                _move_in(under.origins, origins, inner)
+
+
+def _move_in(origins: Origins, new: Origins, path: KeyPath) -> None:
+    if path in new:
+        origins[path] = new[path]
+    else:
+        origins.pop(path, None)
+
+
+def _not_a_map(layer: Source) -> Problem:
+    origin = layer.origins.get((), OVERRIDE)
+    rule = "must hold keys with values, such as route, stations and buffers"
+    return Problem("", None, rule, "write key: value", origin.file, origin.line)

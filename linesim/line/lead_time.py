@@ -1,0 +1,61 @@
+"""The least time a part can take from the infeed to the outfeed, for the flow factor."""
+
+from __future__ import annotations
+
+from linesim.line.loader_work import carried
+from linesim.line.model import Line, Loader
+from linesim.line.ways import Way, handling, places, travel_s
+
+
+def least_lead_time_s(line: Line) -> float:
+    """Least time from leaving the infeed to reaching the outfeed [s]: a part alone, loaders and crews at hand.
+
+    Mean cycles, dwells, loaded moves and handling, by the machines that lie nearest to each other; buffers without
+    dwell are passed over. The pick at the infeed is not in it: the part leaves when the pick ends.
+    """
+    by_loader = {way.start: way for name in line.loaders for way in carried(line, name)}
+    names = places(line)
+    here, least_s = names[0], {0: _rest_s(line, names[0])}  # machine of the place -> least time until done there
+    while here != names[-1]:
+        way = by_loader.get(here) or Way(here, names[names.index(here) + 1], ())
+        least_s = {
+            machine: min(done_s + _carry_s(line, way, start, machine) for start, done_s in least_s.items())
+            + _rest_s(line, way.end)
+            for machine in range(line.stations[way.end].machines if way.end in line.stations else 1)
+        }
+        here = way.end
+    return min(least_s.values())
+
+
+def _rest_s(line: Line, place: str) -> float:
+    if place in line.stations:
+        return line.stations[place].cycle.mean
+    return line.buffers[place].dwell if place in line.buffers else 0.0
+
+
+def _carry_s(line: Line, way: Way, from_machine: int, to_machine: int) -> float:
+    """Time from done at one machine to being in the next [s]; 0 for a direct hand-over."""
+    if way.loader is None:
+        return 0.0
+    loader = line.loaders[way.loader]
+    start_m = loader.stops[way.start].at[from_machine]
+    end_m = loader.stops[way.end].at[to_machine]
+    move_s = travel_s(abs(end_m - start_m), loader.speed, loader.acceleration)
+    return _leave_s(line, loader, way.start) + move_s + _arrive_s(line, loader, way.end)
+
+
+def _leave_s(line: Line, loader: Loader, place: str) -> float:
+    times = handling(loader, loader.stops[place])
+    if place in line.infeed:
+        return 0.0
+    return _shorter(loader, times.unload_s, times.exchange_s) if place in line.stations else times.pick_s
+
+
+def _arrive_s(line: Line, loader: Loader, place: str) -> float:
+    times = handling(loader, loader.stops[place])
+    return _shorter(loader, times.load_s, times.exchange_s) if place in line.stations else times.place_s
+
+
+def _shorter(loader: Loader, alone_s: float, exchange_s: float) -> float:
+    """Two grippers may swap instead, where that is shorter."""
+    return min(alone_s, exchange_s) if loader.grippers == 2 else alone_s

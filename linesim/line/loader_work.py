@@ -1,0 +1,112 @@
+"""What a loader does for each part that passes: handling and travel, as in a hand-drawn loader time diagram."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from linesim.line.model import Line, Loader
+from linesim.line.ways import Way, handling, places, travel_s, ways
+
+
+@dataclass(frozen=True)
+class LoaderWork:
+    """Static work of a loader for one part [s], its ceiling [parts/h], and the share of time that demand asks of it."""
+
+    loader: str
+    handling_s: float
+    travel_s: float
+    share: float | None
+
+    @property
+    def work_s(self) -> float:
+        return self.handling_s + self.travel_s
+
+    @property
+    def ceiling_per_h(self) -> float:
+        return 3600 / self.work_s if self.work_s else float("inf")
+
+
+def loader_works(line: Line, starts_per_h: Mapping[str, float]) -> list[LoaderWork]:
+    """A row for each loader. starts_per_h: parts that demand sends into each station, empty without a demand.
+
+    Assumed: every part goes the whole way in steady order. Parts pass over buffers without dwell that the loader serves
+    on both sides, and rest in those with dwell. With two grippers the loader sweeps from its first stop to its last,
+    exchanging at every machine, and comes back; with one it makes a trip for each step, the most downstream first.
+    Several machines of a station count by their mean position. Trips for rejects and its breakdowns are not in it.
+    """
+    return [_work(line, name, loader, starts_per_h) for name, loader in line.loaders.items()]
+
+
+def load_s(line: Line, station: str) -> float:
+    """Loader's time at a machine for each part [s], the machine waiting.
+
+    One loader on both sides: exchange with two grippers, else unload and load; a loader on one side only: that part of
+    it; direct hand-over: 0. Travel between unload and load (one gripper) is not in it.
+    """
+    before = next((way.loader for way in ways(line) if way.end == station), None)
+    after = next((way.loader for way in ways(line) if way.start == station), None)
+    if before and before == after and line.loaders[before].grippers == 2:
+        return handling(line.loaders[before], line.loaders[before].stops[station]).exchange_s
+    loads = handling(line.loaders[before], line.loaders[before].stops[station]).load_s if before else 0.0
+    unloads = handling(line.loaders[after], line.loaders[after].stops[station]).unload_s if after else 0.0
+    return loads + unloads
+
+
+def carried(line: Line, name: str) -> list[Way]:
+    """Steps of the route that a loader makes, passing over buffers without dwell that it serves on both sides."""
+    steps = [way for way in ways(line) if way.loader == name]
+    joined: list[Way] = []
+    for way in steps:
+        passes = way.start in line.buffers and line.buffers[way.start].dwell == 0
+        if joined and joined[-1].end == way.start and passes:
+            joined[-1] = Way(joined[-1].start, way.end, way.loaders)
+        else:
+            joined.append(way)
+    return joined
+
+
+def _work(line: Line, name: str, loader: Loader, starts_per_h: Mapping[str, float]) -> LoaderWork:
+    steps = carried(line, name)
+    handling_s = sum(_leave_s(line, loader, way.start) + _arrive_s(line, loader, way.end) for way in steps)
+    if loader.grippers == 2:
+        swapped = {way.end for way in steps} & {way.start for way in steps} & line.stations.keys()
+        for place in swapped:
+            times = handling(loader, loader.stops[place])
+            handling_s += times.exchange_s - times.load_s - times.unload_s
+        served = {place for way in steps for place in (way.start, way.end)}
+        round_trip = [place for place in places(line) if place in served]
+    else:
+        round_trip = [place for way in reversed(steps) for place in (way.start, way.end)]
+    per_part_s = _round_s(loader, round_trip)
+    starts = _starts_per_h(line, loader, starts_per_h)
+    share = None if starts is None else starts * (handling_s + per_part_s) / 3600
+    return LoaderWork(name, handling_s, per_part_s, share)
+
+
+def _round_s(loader: Loader, stops: Sequence[str]) -> float:
+    """Travel along these stops and back to the first [s]."""
+    positions = [_mean(loader.stops[place].at) for place in stops]
+    legs = zip(positions, positions[1:] + positions[:1], strict=True)
+    return sum(travel_s(abs(end - start), loader.speed, loader.acceleration) for start, end in legs)
+
+
+def _starts_per_h(line: Line, loader: Loader, starts_per_h: Mapping[str, float]) -> float | None:
+    """Parts an hour that enter the first station at or after its first stop; of the last one, where none follows."""
+    first = next((at for at, place in enumerate(line.route) if place in loader.stops), 0)
+    stations = [place for place in line.route[first:] if place in starts_per_h] or list(starts_per_h)[-1:]
+    return starts_per_h[stations[0]] if stations else None
+
+
+def _leave_s(line: Line, loader: Loader, place: str) -> float:
+    times = handling(loader, loader.stops[place])
+    return times.unload_s if place in line.stations else times.pick_s
+
+
+def _arrive_s(line: Line, loader: Loader, place: str) -> float:
+    times = handling(loader, loader.stops[place])
+    return times.load_s if place in line.stations else times.place_s
+
+
+def _mean(positions: Sequence[float]) -> float:
+    return sum(positions) / len(positions)

@@ -1,0 +1,201 @@
+"""A line in words and tables for people to check: route, stations, loaders, crews and the rough-cut capacity sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from linesim.line.capacity import Sheet, capacity_sheet
+from linesim.line.distributions import Constant, Distribution
+from linesim.line.lead_time import least_lead_time_s
+from linesim.line.model import STOP_KINDS, Line, Loader, Station
+from linesim.line.problems import listed
+from linesim.line.ways import places, ways
+
+
+def summary(line: Line) -> str:
+    """The whole summary of a line as plain text, lines of at most 120 characters for usual lines."""
+    sections = [
+        _head(line),
+        _route(line),
+        _stoppages(line),
+        _loaders(line),
+        _crews(line),
+        _sheet(capacity_sheet(line), line),
+    ]
+    return "\n\n".join("\n".join(section) for section in map(list, sections) if section)
+
+
+def _head(line: Line) -> list[str]:
+    stations, machines = len(line.stations), sum(station.machines for station in line.stations.values())
+    places_between = sum(buffer.capacity for buffer in line.buffers.values())
+    text = (
+        f"{_count(stations, 'station')} with {_count(machines, 'machine')}, {_count(places_between, 'place')} between"
+    )
+    if line.loaders:
+        text += f", {_count(len(line.loaders), 'loader')}"
+    return [line.name, f"{text}; least lead time {_time(least_lead_time_s(line))}"]
+
+
+def _route(line: Line) -> list[str]:
+    rows = [("place", "kind", "machines", "cycle", "capacity", "dwell", "at", "next place by")]
+    onward = {way.start: way.loader or "direct hand-over" for way in ways(line)}
+    for name in line.route:
+        station, buffer = line.stations.get(name), line.buffers.get(name)
+        kind = "station" if station else "buffer" if buffer else "infeed" if name in line.infeed else "outfeed"
+        if station and station.inspection:
+            kind = "station, inspects"
+        at = [
+            ", ".join(f"{at:g}" for at in loader.stops[name].at)
+            for loader in line.loaders.values()
+            if name in loader.stops
+        ]
+        rows.append(
+            (
+                name,
+                kind,
+                str(station.machines) if station else "",
+                _law(station.cycle) if station else "",
+                str(buffer.capacity) if buffer else "",
+                _time(buffer.dwell) if buffer and buffer.dwell else "",
+                " / ".join(at) + " m" if at else "",
+                onward.get(name, "" if name == line.route[-1] else "(left out)" if name not in places(line) else ""),
+            )
+        )
+    return ["Route", *_table(rows, right=(2, 4, 5))]
+
+
+def _stoppages(line: Line) -> list[str]:
+    rows = [("owner", "cause", "every", "lasts", "clock", "crew")]
+    owners: list[tuple[str, Station | Loader]] = [
+        (name, line.stations[name]) for name in line.route if name in line.stations
+    ]
+    owners += line.loaders.items()
+    for name, owner in owners:
+        for cause, breakdown in owner.breakdowns.items():
+            clock = breakdown.clock + ("" if breakdown.part == "resume" else f", part {breakdown.part}")
+            rows.append(
+                (name, f"breakdown {cause}", _law(breakdown.mtbf), _law(breakdown.mttr), clock, breakdown.crew or "")
+            )
+        for kind in STOP_KINDS:
+            for cause, stop in getattr(owner, kind, {}).items():
+                by_count = isinstance(stop.every, int)
+                every = f"{stop.every} parts" if by_count else _time(stop.every)
+                clock = "parts" if by_count else stop.clock
+                rows.append(
+                    (name, f"{kind.replace('_', ' ')} {cause}", every, _law(stop.takes), clock, stop.crew or "")
+                )
+    table = ["Breakdowns and stops", *_table(rows)] if len(rows) > 1 else []
+    return [*table, *_quality(line)]
+
+
+def _quality(line: Line) -> list[str]:
+    lines = []
+    for name, station in line.stations.items():
+        if station.defects:
+            shares = listed(f"{100 * share:g} % {defect}" for defect, share in station.defects.items())
+            lines.append(f"  {name} makes defects: {shares}")
+    for name, station in line.stations.items():
+        if found := station.inspection:
+            fate = (
+                f"go back to {found.rework.to} at most {_count(found.rework.at_most, 'time')}"
+                if found.rework
+                else "are scrapped"
+            )
+            alarms = f"rejects {100 * found.false_alarms:g} % of the good ones"
+            lines.append(f"  {name} finds {100 * found.catches:g} % of the defects, {alarms}; rejects {fate}")
+    return lines
+
+
+def _loaders(line: Line) -> list[str]:
+    lines = []
+    for name, loader in line.loaders.items():
+        rule = loader.next_call.rule.replace("_", " ")
+        rule += f" {', '.join(loader.next_call.places)}" if loader.next_call.places else ""
+        swaps = f", at most {_count(loader.exchanges_per_tour, 'exchange')} a tour" if loader.grippers == 2 else ""
+        lines.append(f"  {name}: {_count(loader.grippers, 'gripper')}{swaps}; next call: {rule}")
+        times = [("pick", loader.pick), ("place", loader.place), ("load", loader.load), ("unload", loader.unload)]
+        times += [("exchange", loader.exchange)]
+        given = ", ".join(f"{key} {time:g} s" for key, time in times if time is not None)
+        lines.append(f"    {loader.speed:g} m/s, {loader.acceleration:g} m/s2; {given}")
+    return ["Loaders", *lines] if lines else []
+
+
+def _crews(line: Line) -> list[str]:
+    lines = []
+    for name, crew in line.crews.items():
+        after = "at once" if crew.response == Constant(0.0) else f"after {_law(crew.response)}"
+        who = "1 person" if crew.people == 1 else f"{crew.people} people"
+        lines.append(f"  {name}: {who}, there {after}, {crew.paid:.0%} paid by this line")
+    return ["Crews", *lines] if lines else []
+
+
+def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
+    yield "Rough-cut capacity (each station alone; what the line makes is less)"
+    if sheet.needed_per_h is not None and line.demand:
+        yield (
+            f"  demand {line.demand.volume:,.0f} good parts in {line.demand.planned:,.0f} h a year: "
+            f"{sheet.needed_per_h:.1f} good parts/h, takt {sheet.takt_s:.1f} s"
+        )
+    head = (
+        "station",
+        "machines",
+        "cycle s",
+        "load s",
+        "breakdowns s",
+        "stops s",
+        "time up",
+        "rejects",
+        "good/h",
+        "needed/h",
+    )
+    rows = [(*head, "interval s")]
+    for row in sheet.stages:
+        seconds = (row.cycle_s, row.load_s, row.breakdown_s, row.stop_s)
+        needed = "" if row.needed_per_h is None else f"{row.needed_per_h:.1f}"
+        shares = (f"{100 * row.up_share:.1f} %", f"{100 * row.lost_share:.2f} %")
+        rest = (f"{row.capacity_per_h:.1f}", needed, f"{row.ideal_interval_s:.1f}")
+        rows.append((row.station, str(row.machines), *(f"{value:.1f}" for value in seconds), *shares, *rest))
+    yield from _table(rows, right=range(1, 11))
+    yield f"  pace stage: {sheet.pace_stage} (largest ideal interval: (cycle + load) / machines)"
+    for work in sheet.loaders:
+        share = "" if work.share is None else f", {work.share:.0%} of its time at the demand"
+        parts = f"{work.handling_s:.1f} s handling + {work.travel_s:.1f} s travel a part"
+        yield f"  {work.loader}: {parts} = at most {work.ceiling_per_h:.1f} parts/h{share}"
+    bound = sheet.stopped_as_one_per_h
+    yield "  if every stop halted the whole line: " + (
+        f"{bound:.1f} parts/h" if bound is not None else "not defined for this line"
+    )
+    for warning in sheet.warnings:
+        yield f"  warning: {warning}"
+
+
+def _law(law: Distribution) -> str:
+    if isinstance(law, Constant):
+        return _time(law.value)
+    cv = law.sd / law.mean if law.mean else 0.0
+    return f"{_time(law.mean)} {type(law).__name__.lower()}" + (
+        "" if type(law).__name__ == "Exponential" else f", cv {cv:.3g}"
+    )
+
+
+def _time(seconds: float) -> str:
+    """Seconds up to five minutes, then minutes up to ten hours, then hours."""
+    for unit, size, least in (("h", 3600, 36000), ("min", 60, 300)):
+        if seconds >= least:
+            return f"{seconds / size:.4g} {unit}"
+    return f"{seconds:.4g} s"
+
+
+def _count(number: int, thing: str) -> str:
+    return f"{number} {thing}" + ("" if number == 1 else "s")
+
+
+def _table(rows: Sequence[tuple[str, ...]], right: Sequence[int] = ()) -> list[str]:
+    """Rows as aligned columns; columns that are empty throughout are left out."""
+    columns = [at for at in range(len(rows[0])) if any(row[at] for row in rows[1:])]
+    widths = {at: max(len(row[at]) for row in rows) for at in columns}
+    lines = []
+    for row in rows:
+        cells = (row[at].rjust(widths[at]) if at in right else row[at].ljust(widths[at]) for at in columns)
+        lines.append(("  " + "  ".join(cells)).rstrip())
+    return lines

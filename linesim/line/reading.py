@@ -1,0 +1,239 @@
+"""One walk over the dataclasses of model.py that turns a plain map into a Line and notes everything wrong on the way.
+
+Each field says by type and metadata what its key holds, so a new field needs no code here. A value that can't be used
+is noted and replaced by a stand-in, so that the walk goes on and one message can hold all problems of a line.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+import typing
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from linesim.line import model, units
+from linesim.line.distributions import Constant, Distribution, Exponential
+from linesim.line.families import read_family
+from linesim.line.problems import KeyPath, Problem, dotted, listed, nearest
+from linesim.line.sources import Origin, Origins
+from linesim.line.units import BadValue
+
+_NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
+_STAND_INS: dict[str, Any] = {"random_duration": Constant(1.0), "positions": (), "text": ""}
+_NOUNS = {"Line": "a line", "Infeed": "an infeed", "Outfeed": "an outfeed", "Inspection": "an inspection"}
+_NOUNS |= {"LoaderStop": "a loader's stop", "NextCall": "next_call", "Money": "money", "Demand": "demand"}
+
+
+class Reader:
+    """Reads one line; `problems` grows on the way."""
+
+    def __init__(self, origins: Origins) -> None:
+        self.origins = origins
+        self.problems: list[Problem] = []
+        self._known: dict[str, list[str]] = {}  # names that may be referred to: crews, route, stops of this loader
+
+    def read(self, content: Mapping[str, Any]) -> model.Line:
+        """The line that this map describes; use it only as far as `problems` allows."""
+        route = content.get("route")
+        self._known["crews"] = _keys(content.get("crews"))
+        self._known["route"] = [str(place) for place in route] if isinstance(route, list) else []
+        line: model.Line = self._structure(model.Line, content, ())
+        return line
+
+    def note(self, path: KeyPath, value: Any, rule: str, fix: str = "", suggestion: str | None = None) -> None:
+        """Add a problem; its file and line are those of the key, or of the map it is missing from."""
+        inside = path
+        while inside and inside not in self.origins:
+            inside = inside[:-1]
+        file, line, _ = self.origins.get(inside, Origin("", None, ""))
+        self.problems.append(Problem(dotted(path), value, rule, fix, file or None, line, suggestion))
+
+    def _structure(self, cls: type, given: Any, path: KeyPath) -> Any:
+        """A dataclass from a map of its keys."""
+        fields = {field.metadata.get("key", field.name): field for field in dataclasses.fields(cls)}
+        if not isinstance(given, Mapping):
+            self.note(path, given, f"must be a map with {listed(fields)}", "write {key: value, ...}")
+            given = {}
+            needed = set()
+        else:
+            needed = {key for key, field in fields.items() if _required(field)} - set(given)
+        if cls is model.Loader:
+            self._known["stops"] = _keys(given.get("stops"))
+        for key in given:
+            if key not in fields:
+                suggestion = nearest(key, fields)
+                needed -= {suggestion or ""}
+                fix = "" if suggestion else f"{_noun(cls)} has {listed(fields)}"
+                self.note((*path, key), given[key], "is an unknown key", fix, suggestion)
+        self._note_missing(cls, needed, fields, path)
+        hints = typing.get_type_hints(cls)
+        values = {}
+        for key, field in fields.items():
+            if key in given:
+                values[field.name] = self._value(field, hints[field.name], given[key], (*path, key))
+            elif _required(field):
+                values[field.name] = _stand_in(field, hints[field.name])
+        return cls(**values)
+
+    def _note_missing(self, cls: type, needed: set[str], fields: Mapping[str, Any], path: KeyPath) -> None:
+        for key in fields:
+            if key in needed:
+                self.note((*path, key), None, "is missing", f"{_noun(cls)} needs it")
+
+    def _value(self, field: dataclasses.Field[Any], hint: Any, given: Any, path: KeyPath) -> Any:
+        """The value of one field; its default or a stand-in once a problem with it has been noted."""
+        rules = field.metadata
+        try:
+            if "one_of" in rules:
+                return _choice(given, rules["one_of"])
+            if typing.get_origin(hint) is Mapping:
+                return self._named(field, typing.get_args(hint)[1], given, path)
+            if "quantity" in rules:
+                return self._quantity(rules, given, path)
+            inner = next((kind for kind in (hint, *typing.get_args(hint)) if dataclasses.is_dataclass(kind)), None)
+            if inner:
+                return self._structure(typing.cast(type, inner), given, path)
+            if typing.get_origin(hint) is tuple:
+                return self._texts(given, path)
+            text = _text(given)
+            return self._reference(text, rules["names"], path) if "names" in rules else text
+        except BadValue as bad:
+            self.note(path, given, bad.rule, bad.fix, nearest(given, rules.get("one_of", ())))
+            return _stand_in(field, hint)
+
+    def _named(self, field: dataclasses.Field[Any], inner: Any, given: Any, path: KeyPath) -> Mapping[str, Any]:
+        """A map of things with names: stations, causes of breakdowns, stops of a loader."""
+        if not isinstance(given, Mapping):
+            raise BadValue("must be a map of names", "write {name: ...}")
+        read = {}
+        for name, value in given.items():
+            here = (*path, name)
+            if "key_names" in field.metadata:
+                self._reference(name, field.metadata["key_names"], here)
+            elif inner is not model.Assumption and not _NAME.fullmatch(name):
+                self.note(here, None, "names hold letters, digits and _ only, a letter first", "rename it")
+            if inner is float:
+                read[name] = self._each_quantity(field.metadata, value, here)
+            elif inner is model.LoaderStop and not isinstance(value, Mapping):
+                read[name] = model.LoaderStop(at=self._each_quantity({"quantity": "positions"}, value, here))
+            else:
+                read[name] = self._structure(inner, {} if value is None else value, here)
+        return read
+
+    def _each_quantity(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> Any:
+        try:
+            return self._quantity(rules, given, path)
+        except BadValue as bad:
+            self.note(path, given, bad.rule, bad.fix)
+            return _STAND_INS.get(rules["quantity"], 0.0)
+
+    def _quantity(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> Any:
+        kind = rules["quantity"]
+        if kind == "random_duration":
+            return self._random_duration(rules, given, path)
+        if kind == "next_call":
+            return self._next_call(given, path)
+        if kind == "positions":
+            return tuple(units.parse("length", at) for at in (given if isinstance(given, list) else [given]))
+        if kind == "parts_or_duration":
+            either = units.parse_parts_or_duration(given)
+            return _within("parts" if isinstance(either, int) else "duration", either, rules)
+        if kind == "share":
+            rules = {"at_least": 0, "at_most": 1, **rules}
+        return _within(kind, units.parse(kind, given), rules)
+
+    def _random_duration(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> Distribution:
+        if isinstance(given, Mapping):
+
+            def note(key: str | None, value: Any, rule: str, fix: str = "", suggestion: str | None = None) -> None:
+                self.note((*path, key) if key else path, value, rule, fix, suggestion)
+
+            law = read_family(given, self._folder(path), note)
+            return law or Constant(1.0)
+        mean = _within("duration", units.parse("duration", given), {"at_least": 0, "above": rules.get("mean_above")})
+        return Exponential(mean) if rules["plain"] == "exponential" else Constant(mean)
+
+    def _folder(self, path: KeyPath) -> Path:
+        origin = self.origins.get((*path, "file")) or self.origins.get(path)
+        return Path(origin.file).parent if origin and origin.layer != "override" else Path()
+
+    def _next_call(self, given: Any, path: KeyPath) -> model.NextCall:
+        if isinstance(given, list):
+            return model.NextCall("priority", self._stops(given, path))
+        if isinstance(given, Mapping) and list(given) == ["fixed"] and isinstance(given["fixed"], list):
+            return model.NextCall("fixed", self._stops(given["fixed"], (*path, "fixed")))
+        if isinstance(given, str) and given in model.CALL_RULES:
+            return model.NextCall(given)
+        near = nearest(given, model.CALL_RULES)
+        fix = "or a list of places in order of priority, or {fixed: [places, in, their, round]}"
+        raise BadValue(
+            f"must be {listed(model.CALL_RULES, 'or')}", f"did you mean {near}?" if near else f"one of these, {fix}"
+        )
+
+    def _stops(self, given: list[Any], path: KeyPath) -> tuple[str, ...]:
+        if not given:
+            raise BadValue("needs at least one place", "name places that the loader serves")
+        return tuple(self._reference(_text(place), "stops", (*path, at)) for at, place in enumerate(given))
+
+    def _texts(self, given: Any, path: KeyPath) -> tuple[str, ...]:
+        if not isinstance(given, list):
+            raise BadValue("must be a list", "write [first, second]")
+        return tuple(_text(item) for item in given)
+
+    def _reference(self, name: str, group: str, path: KeyPath) -> str:
+        """A name that must exist elsewhere in the line: among the crews, on the route, among the loader's stops."""
+        known = self._known.get(group, [])
+        if name not in known:
+            where = {"crews": "is no crew of this line", "route": "is not on the route"}
+            rule = f"{name} {where.get(group, 'is no stop of this loader')}"
+            fix = f"known: {listed(known)}" if known else f"there are no {group} yet"
+            self.note(path, name if path[-1] != name else None, rule, fix, nearest(name, known))
+        return name
+
+
+def _choice(given: Any, allowed: tuple[str, ...]) -> str:
+    if given not in allowed:
+        raise BadValue(f"must be {listed(allowed, 'or')}")
+    return str(given)
+
+
+def _text(given: Any) -> str:
+    if isinstance(given, (Mapping, list, bool)) or given is None:
+        raise BadValue("must be text", "write a name")
+    return str(given)
+
+
+def _within(kind: str, value: float, rules: Mapping[str, Any]) -> float:
+    """The value, if it keeps the limits of its field; they are shown in the first unit of the kind."""
+    above, least, most = (rules.get(limit) for limit in ("above", "at_least", "at_most"))
+    if above is not None and value <= above:
+        raise BadValue(f"must be above {units.with_unit(kind, above)}")
+    if least is not None and value < least:
+        raise BadValue(f"must be {units.with_unit(kind, least)} or more")
+    if most is not None and value > most:
+        raise BadValue(f"must be at most {units.with_unit(kind, most)}")
+    return value
+
+
+def _required(field: dataclasses.Field[Any]) -> bool:
+    return field.default is dataclasses.MISSING and field.default_factory is dataclasses.MISSING
+
+
+def _stand_in(field: dataclasses.Field[Any], hint: Any) -> Any:
+    if field.default is not dataclasses.MISSING:
+        return field.default
+    origin = typing.get_origin(hint)
+    if origin in (Mapping, tuple):
+        return {} if origin is Mapping else ()
+    return _STAND_INS.get(field.metadata.get("quantity", "text"), 1)
+
+
+def _keys(given: Any) -> list[str]:
+    return list(given) if isinstance(given, Mapping) else []
+
+
+def _noun(cls: type) -> str:
+    words = re.sub(r"(?<!^)([A-Z])", r" \1", cls.__name__).lower()
+    return _NOUNS.get(cls.__name__, f"a {words}")

@@ -1,0 +1,147 @@
+"""Where lines and changes come from: finding their files, and YAML read with the line each key stands on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import yaml
+
+from linesim.line.problems import KeyPath, LineError, Problem, dotted, listed, nearest
+
+PACKAGE_HEADER = "# @package line"
+
+
+class Origin(NamedTuple):
+    """Where a value came from: its file and line there, and the layer: "line", "change <name>" or "override"."""
+
+    file: str
+    line: int | None
+    layer: str
+
+
+Origins = dict[KeyPath, Origin]
+
+
+class Source(NamedTuple):
+    """What one file says: plain maps, lists and values, and where each key of it stands."""
+
+    content: Any
+    origins: Origins
+
+
+def conf_dir() -> Path:
+    """The folder of shipped settings, lines and changes: inside the package once installed, beside it in a checkout."""
+    package = Path(__file__).resolve().parents[1]
+    return next((folder for folder in (package / "conf", package.parent / "conf") if folder.is_dir()), package / "conf")
+
+
+def conf_dirs() -> list[Path]:
+    """Folders searched for a name: the user's own conf/ in the working folder goes before the shipped one."""
+    return [Path("conf"), conf_dir()]
+
+
+def known_names(group: str) -> list[str]:
+    """Names of all lines ("line") or changes ("change") that can be given without a path."""
+    return sorted({file.stem for folder in conf_dirs() for file in (folder / group).glob("*.yaml")})
+
+
+def find(group: str, name: str | Path) -> Path:
+    """The file of a line or change, given by name or by path. Raises LineError when there is none."""
+    path = Path(name)
+    if path.suffix in (".yaml", ".yml") or len(path.parts) != 1:
+        candidates = [path, path.with_name(path.name + ".yaml")]
+    else:
+        candidates = [folder / group / f"{path.name}.yaml" for folder in conf_dirs()]
+    for candidate in candidates:
+        if candidate.is_file():
+            return candidate
+    names = known_names(group)
+    rule = f"there is no such file for a {group}"
+    fix = f"give the path of a YAML file, or one of {listed(names, 'or')}" if names else "give the path of a YAML file"
+    raise LineError([Problem(group, str(name), rule, fix, suggestion=nearest(path.stem, names))])
+
+
+def read_line_file(path: Path) -> Source:
+    """The content of a line file. Raises LineError with file and line where the YAML can't be read."""
+    return _read(path, "line")
+
+
+def read_change(name: str | Path) -> Source:
+    """The content of a change, by name or path; its file must carry the header that lays it over the line."""
+    path = find("change", name)
+    source = _read(path, f"change {path.stem}")
+    comments = (line.strip() for line in path.read_text(encoding="utf-8").splitlines() if line.strip().startswith("#"))
+    if PACKAGE_HEADER not in (" ".join(comment.split()) for comment in comments):
+        rule = f"a change must be headed {PACKAGE_HEADER}"
+        raise LineError([Problem("", None, rule, "make that its first line", str(path), 1)], f"change {path.stem}")
+    return source
+
+
+def _read(path: Path, layer: str) -> Source:
+    try:
+        return _Reader(path, layer).read(path.read_text(encoding="utf-8"))
+    except yaml.YAMLError as error:
+        problems = [_syntax_problem(error, path)]
+    except (OSError, UnicodeDecodeError) as error:
+        problems = [Problem("", None, f"can't be read: {error}", "save it as UTF-8 text", str(path))]
+    raise LineError(problems, str(path))
+
+
+def _syntax_problem(error: yaml.YAMLError, path: Path) -> Problem:
+    mark = getattr(error, "problem_mark", None)
+    said = getattr(error, "problem", None) or str(error)
+    context = getattr(error, "context", None)
+    fix = "look at this line and the one above: indents, brackets, a blank after each colon"
+    if "\\t" in said:
+        fix = "indent with blanks, not with tabs"
+    rule = f"is not YAML: {said}{f' {context}' if context else ''}"
+    return Problem("", None, rule, fix, str(path), mark.line + 1 if mark else None)
+
+
+class _Reader:
+    """Turns the nodes of a YAML file into plain values and notes where each stands."""
+
+    def __init__(self, path: Path, layer: str) -> None:
+        self.file, self.layer = str(path), layer
+        self.origins: Origins = {}
+        self.problems: list[Problem] = []
+
+    def read(self, text: str) -> Source:
+        self.yaml = yaml.SafeLoader(text)
+        root = self.yaml.get_single_node()
+        content = self._plain(root, (), ()) if root else {}
+        if self.problems:
+            raise LineError(self.problems, self.file)
+        return Source(content, self.origins)
+
+    def _plain(self, node: yaml.Node, path: KeyPath, above: tuple[yaml.Node, ...]) -> Any:
+        if node in above:
+            raise yaml.constructor.ConstructorError(None, None, "an alias inside its own anchor", node.start_mark)
+        self.origins.setdefault(path, self._origin(node))
+        if isinstance(node, yaml.MappingNode):
+            return {key: self._plain(inner, (*path, key), (*above, node)) for key, inner in self._pairs(node, path)}
+        if isinstance(node, yaml.SequenceNode):
+            return [self._plain(inner, (*path, at), (*above, node)) for at, inner in enumerate(node.value)]
+        return self.yaml.construct_object(node)
+
+    def _pairs(self, node: yaml.MappingNode, path: KeyPath) -> Iterator[tuple[str, yaml.Node]]:
+        """Keys as they are written (`on` stays on) and their values; a `<<` counts as if its map were written out."""
+        lines: dict[str, int] = {}
+        for key_node, _ in node.value:
+            key, line = str(key_node.value), key_node.start_mark.line + 1
+            if key in lines:
+                rule = f"stands twice here, first in line {lines[key]}"
+                problem = Problem(dotted((*path, key)), None, rule, "keep one of them", self.file, line)
+                if problem not in self.problems:
+                    self.problems.append(problem)
+            lines.setdefault(key, line)
+        self.yaml.flatten_mapping(node)
+        for key_node, inner in node.value:
+            key = str(key_node.value)
+            self.origins[(*path, key)] = self._origin(key_node)
+            yield key, inner
+
+    def _origin(self, node: yaml.Node) -> Origin:
+        return Origin(self.file, node.start_mark.line + 1, self.layer)

@@ -1,0 +1,51 @@
+"""Every measure of a replication: its unit and what it means, in one line. Printed and saved with the results."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Measure(NamedTuple):
+    unit: str
+    definition: str
+
+
+MEASURES: dict[str, Measure] = {
+    "throughput_per_h": Measure("parts/h", "good parts that leave the line per planned hour of the measured time"),
+    "good_parts": Measure("parts", "good parts that left in the measured time, undetected bad ones included"),
+    "scrapped_parts": Measure("parts", "parts scrapped in the measured time"),
+    "reworked_parts": Measure("parts", "times that a part was sent back to be worked again"),
+    "false_alarm_parts": Measure("parts", "sound parts that an inspection rejected; they are scrapped or reworked too"),
+    "escaped_parts": Measure("parts", "bad parts that no inspection caught; they count as good"),
+    "windows_below_demand_share": Measure("share", "whole output windows with fewer good parts than demand asks for"),
+    "wip_parts": Measure("parts", "mean number of parts between infeed and outfeed"),
+    "wip_by_little_parts": Measure(
+        "parts", "parts leaving per time x their mean time inside (Little 1961), for information; near wip_parts in long runs"
+    ),
+    "lead_time_mean_s": Measure("s", "mean time of good parts from leaving the infeed to reaching the outfeed"),
+    "lead_time_p05_s": Measure("s", "lead time that 5 % of the good parts fall below"),
+    "lead_time_p50_s": Measure("s", "lead time that half of the good parts fall below"),
+    "lead_time_p95_s": Measure("s", "lead time that 95 % of the good parts fall below"),
+    "flow_factor": Measure("ratio", "mean lead time / least possible one (cycles, moves and dwell without any waiting)"),
+    "line_oee": Measure("ratio", "good parts x ideal interval of the pace stage / planned time"),
+}
+
+TABLES: dict[str, str] = {
+    "replications": "a row a replication, a column a measure",
+    "states": "share of planned time in each state, for each machine and carriage",
+    "stations": "counts and OEE by station after ISO 22400-2: availability (working / planned time) x effectiveness "
+    "(planned cycle x parts made / working) x quality (parts made less rejects charged to it / parts made). "
+    "own_availability = working / (working + own stops): what others impose on a machine is left out",
+    "losses": "loss bridge at the pace stage: what its machines would make with cycle and load time alone, less the time in "
+    "each other state, speed loss, scrap and growth of stock after it, down to the good parts; sums exactly",
+    "buffers": "mean level, share of time full and empty, by buffer",
+    "levels": "share of time with so many parts in a buffer",
+    "wip": "share of time with so many parts on the line",
+    "windows": "good parts and mean WIP by output window, warm-up included (measured = False)",
+    "lead_times": "good parts by class of lead time, the lower bound included",
+    "loaders": "share of planned time in each state, by carriage; in_use = moving, handling, waiting at a machine or zone open",
+    "crews": "use of each crew's people, share of calls that waited, mean wait of all calls",
+    "stoppages": "breakdowns and stops by machine or carriage: how many began, time waiting for the crew and time they took",
+    "bottleneck": "share of time as the owner with the longest running active period (shifting bottleneck, Roser, Nakano & "
+    "Tanaka 2002): alone, and while it passes from or to another",
+}

@@ -1,0 +1,70 @@
+"""OEE of stations and of the line, and what a station could do if the others never made it wait."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from linesim.engine.contract.ledger import US, Fate, Ledger, MachineState
+from linesim.line.model import Line
+from linesim.results.measures.output import left
+from linesim.results.measures.planned import of_station_us, planned_of_machine_us, planned_us, ratio
+
+OWN_STOPS = (
+    MachineState.WAITING_REPAIR,
+    MachineState.UNDER_REPAIR,
+    MachineState.WAITING_SETTER,
+    MachineState.TOOL_CHANGE,
+    MachineState.DRESSING,
+    MachineState.CHANGEOVER,
+    MachineState.MEASURING_STOP,
+    MachineState.CLEANING,
+)
+
+
+def oee_parts(planned_s: float, working_s: float, planned_cycle_s: float, made: float, good: float) -> dict[str, float]:
+    """OEE and its three factors from planned time (PBT), working time (APT), planned cycle (PRI), PQ and GQ.
+
+    Source: ISO 22400-2, as quoted in the machine-tool companion specification OPC 40501-1, annex C.
+    """
+    return {
+        "availability": ratio(working_s, planned_s),
+        "effectiveness": ratio(planned_cycle_s * made, working_s),
+        "quality": ratio(good, made),
+        "oee": ratio(planned_cycle_s * good, planned_s),
+    }
+
+
+def stations(ledger: Ledger, line: Line) -> pd.DataFrame:
+    """A row a station in route order: counts, the parts of its OEE and its own availability.
+
+    The planned cycle is `planned_cycle` if the file gives one, else the mean of `cycle`. A reworked part was not good
+    when it was made, and lowers the quality of the station that it is charged to as a scrapped one does.
+    """
+    rows = []
+    for station, made, scrapped, reworked, false_alarms in ledger.stations.itertuples(index=False):
+        states_us = of_station_us(ledger, station)
+        working_us = int(states_us[MachineState.WORKING])
+        stopped_us = int(sum(states_us[state] for state in OWN_STOPS))
+        of_line = line.stations[station]
+        cycle_s = of_line.cycle.mean if of_line.planned_cycle is None else of_line.planned_cycle
+        parts = oee_parts(
+            planned_of_machine_us(states_us) / US, working_us / US, cycle_s, made, max(0, made - scrapped - reworked)
+        )
+        rows.append(
+            {
+                "station": station,
+                "machines": of_line.machines,
+                "processed_parts": made,
+                "scrapped_parts": scrapped,
+                "reworked_parts": reworked,
+                "false_alarm_parts": false_alarms,
+                **parts,
+                "own_availability": ratio(working_us, working_us + stopped_us),
+            }
+        )
+    return pd.DataFrame(rows)
+
+
+def line_oee(ledger: Ledger, ideal_interval_s: float) -> float:
+    """Good parts x ideal interval of the pace stage [s] / planned time."""
+    return ratio(len(left(ledger, Fate.GOOD)) * ideal_interval_s * US, planned_us(ledger))

@@ -1,0 +1,61 @@
+"""What leaves the line: counts in the measured time, and output by window."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+
+from linesim.engine.contract.ledger import US, Fate, Ledger
+from linesim.results.measures.planned import HOUR_US, planned_us, ratio
+
+TIME, ENTERED, FATE, DEFECT = 0, 2, 3, 4  # columns of departures
+
+
+def left(ledger: Ledger, fate: Fate | None = None) -> np.ndarray:
+    """Rows of the parts that left in the measured time; of one fate, or of all."""
+    rows = ledger.departures[ledger.departures[:, TIME] >= ledger.warmup_us]
+    return rows if fate is None else rows[rows[:, FATE] == fate]
+
+
+def counts(ledger: Ledger) -> dict[str, float]:
+    """Throughput and counts of good, scrapped, reworked and escaped parts."""
+    good = left(ledger, Fate.GOOD)
+    return {
+        "throughput_per_h": ratio(len(good), planned_us(ledger) / HOUR_US),
+        "good_parts": len(good),
+        "scrapped_parts": len(left(ledger, Fate.SCRAPPED)),
+        "reworked_parts": int(ledger.stations["reworked"].sum()),
+        "false_alarm_parts": int(ledger.stations["false_alarms"].sum()),
+        "escaped_parts": int((good[:, DEFECT] >= 0).sum()),
+    }
+
+
+def windows(ledger: Ledger) -> pd.DataFrame:
+    """A row an output window, warm-up included: from_h, to_h, measured, whole, good_parts, throughput_per_h, wip_parts.
+
+    whole: as long as asked for; a window may be cut by the end of the warm-up or of the run.
+    """
+    ends = ledger.windows[:, 0]
+    starts = np.concatenate([[0], ends[:-1]])
+    length = ends - starts
+    times = ledger.departures[ledger.departures[:, FATE] == Fate.GOOD, TIME]
+    good = np.searchsorted(times, ends) - np.searchsorted(times, starts)  # what leaves at the very end is the next one's
+    return pd.DataFrame(
+        {
+            "from_h": starts / US / 3600,
+            "to_h": ends / US / 3600,
+            "measured": starts >= ledger.warmup_us,
+            "whole": length == ledger.window_us,
+            "good_parts": good,
+            "throughput_per_h": good * HOUR_US / length,
+            "wip_parts": ledger.windows[:, 1] / length,
+        }
+    )
+
+
+def share_below(table: pd.DataFrame, demand_per_h: float | None) -> float:
+    """Share of the whole measured windows that made fewer good parts than demand asks for; NaN without any or a demand."""
+    counted = table[table["measured"] & table["whole"]]
+    if demand_per_h is None or counted.empty:
+        return float("nan")
+    return float((counted["throughput_per_h"] < demand_per_h).mean())

@@ -1,0 +1,35 @@
+"""Planned time (PBT, planned busy time, of ISO 22400-2): what is left of the measured time without planned stops."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState
+
+HOUR_US = 3_600_000_000
+
+
+def planned_us(ledger: Ledger) -> int:
+    """Planned time of the line [us]."""
+    return ledger.measured_us
+
+
+def planned_of_machine_us(states_us: np.ndarray) -> int:
+    """Planned time of a machine [us] from its time in each state, shape (16,)."""
+    return int(states_us.sum() - states_us[MachineState.OFF_SHIFT] - states_us[MachineState.PLANNED_STOP])
+
+
+def planned_of_carriage_us(states_us: np.ndarray) -> int:
+    """Planned time of a carriage [us] from its time in each state, shape (10,)."""
+    return int(states_us.sum() - states_us[CarriageState.OFF_SHIFT])
+
+
+def of_station_us(ledger: Ledger, station: str) -> np.ndarray:
+    """Time in each state [us] of all machines of a station together, shape (16,)."""
+    machines = ledger.machines["machine"][ledger.machines["station"] == station]
+    return np.sum([ledger.states[name] for name in machines], axis=0)
+
+
+def ratio(part: float, whole: float) -> float:
+    """part / whole; NaN where that is not defined."""
+    return part / whole if whole else float("nan")

@@ -1,0 +1,60 @@
+"""The rules that run settings keep, for Python and shell alike."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from linesim.line.problems import LineError, Problem
+
+ENGINES = ("auto", "simpy", "compiled")
+LARGEST_SEED = 2**63 - 1
+
+
+def check_run_settings(**settings: Any) -> None:
+    """Raises LineError with every setting that can't be; give only those that the call at hand has."""
+    problems = [
+        Problem(name, value, *_RULES[name][1:])
+        for name, value in settings.items()
+        if value is not None and not _RULES[name][0](value)
+    ]
+    only, of = settings.get("only_replication"), settings.get("replications")
+    if not problems and only is not None and of is not None and only > of:
+        problems.append(
+            Problem("only_replication", only, f"must be one of the {of} replications", f"write a number from 1 to {of}")
+        )
+    if settings.get("engine") == "compiled":
+        rule = "this engine is not there yet"
+        problems.append(Problem("engine", "compiled", rule, "write engine=simpy, or leave it at auto"))
+    if problems:
+        raise LineError(problems, "the run settings")
+
+
+def _number(above: float | None = None, at_least: float | None = None) -> Callable[[Any], bool]:
+    def holds(value: Any) -> bool:
+        if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+            return False
+        return (above is None or value > above) and (at_least is None or value >= at_least)
+
+    return holds
+
+
+def _whole(at_least: int, at_most: int = LARGEST_SEED) -> Callable[[Any], bool]:
+    return lambda value: isinstance(value, int) and not isinstance(value, bool) and at_least <= value <= at_most
+
+
+_RULES: dict[str, tuple[Callable[[Any], bool], str, str]] = {
+    "hours": (_number(above=0), "must be a number of hours above 0", "write for example hours=200"),
+    "warmup_hours": (_number(at_least=0), "must be a number of hours, 0 or more", "write for example warmup_hours=20"),
+    "window_h": (_number(above=0), "must be a number of hours above 0", "write for example window_h=1"),
+    "from_h": (_number(at_least=0), "must be a number of hours, 0 or more", "write for example from_h=2"),
+    "to_h": (_number(above=0), "must be a number of hours above 0", "write for example to_h=3"),
+    "replications": (_whole(1), "must be a whole number, 1 or more", "write for example replications=5"),
+    "replication": (_whole(1), "must be a whole number, 1 or more", "write for example replication=1"),
+    "only_replication": (_whole(1), "must be a whole number, 1 or more", "write for example only_replication=1"),
+    "events": (_whole(1), "must be a whole number, 1 or more", "write for example events=40"),
+    "part": (_whole(0), "must be a whole number, 0 or more", "write for example part=17"),
+    "seed": (_whole(0), "must be a whole number from 0 to 2^63 - 1", "write for example seed=7"),
+    "engine": (lambda value: value in ENGINES, "must be auto, simpy or compiled", "leave it at auto"),
+}

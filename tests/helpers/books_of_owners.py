@@ -1,0 +1,154 @@
+"""The part of the audit that looks at one machine, carriage or crew at a time."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState
+from linesim.engine.contract.trace import Trace, What
+from linesim.line.model import STOP_KINDS, Line
+from tests.helpers.replay import Story, time_at
+from tests.helpers.theory.motion import move_time_us
+
+STATE_OF_STOP = {
+    "tool_change": MachineState.TOOL_CHANGE,
+    "dressing": MachineState.DRESSING,
+    "measuring": MachineState.MEASURING_STOP,
+    "cleaning": MachineState.CLEANING,
+}
+
+
+def check_operations(ledger: Ledger, trace: Trace, story: Story) -> None:
+    """Every operation that was not begun again gets exactly its time at work; operations are counted once."""
+    started: dict[int, tuple[int, int, int]] = {}  # machine -> (start, part, duration)
+    ended: dict[int, int] = defaultdict(int)
+    for time_us, what, owner, part, value in trace.rows.tolist():
+        if what == What.START:
+            started[owner] = (time_us, part, value)
+        elif what == What.END:
+            start_us, started_part, duration_us = started.pop(owner)
+            assert part == started_part, f"{trace.owners[owner].name} ends an operation on part {part} it didn't start"
+            spent = time_at(story.states[owner], start_us, time_us, len(MachineState))
+            assert spent[MachineState.WORKING] == duration_us, (
+                f"{trace.owners[owner].name}, part {part}, from {start_us} to {time_us} us: "
+                f"worked {spent[MachineState.WORKING]} us of {duration_us} us"
+            )
+            ended[owner] += int(time_us >= ledger.warmup_us)
+    machines = [index for index, owner in enumerate(ledger.owners) if owner.kind == "machine"]
+    by_name = dict(zip(ledger.machines["machine"], ledger.machines["processed"], strict=True))
+    assert by_name == {ledger.owners[m].name: ended[m] for m in machines}, "operations ended, by machine"
+    by_station: dict[str, int] = defaultdict(int)
+    for machine in machines:
+        by_station[ledger.owners[machine].group] += ended[machine]
+    assert dict(zip(ledger.stations["station"], ledger.stations["processed"], strict=True)) == dict(by_station)
+    assert ledger.visits == int((trace.rows[:, 1] == What.END).sum()), "visits"
+
+
+def check_stoppages(ledger: Ledger, trace: Trace) -> None:
+    """Breakdowns and stops are counted when they begin; waiting and lasting add up to the states of their owners."""
+    booked = ledger.stoppages
+    assert [*zip(booked["owner"], booked["kind"], booked["name"], strict=True)] == list(trace.stoppages)
+    begun = [0] * len(trace.stoppages)
+    for time_us, what, _, _, value in trace.rows.tolist():
+        if what in (What.FAIL, What.STOP) and time_us >= ledger.warmup_us:
+            begun[value] += 1
+    assert booked["count"].tolist() == begun, "stoppages begun"
+    for owner in ledger.owners:
+        if owner.kind not in ("machine", "carriage"):
+            continue
+        states = ledger.states[owner.name]
+        own = booked[booked["owner"] == owner.name]
+        repairs = own[own["kind"] == "breakdown"]
+        kind = MachineState if owner.kind == "machine" else CarriageState
+        assert repairs["waiting_us"].sum() == states[kind.WAITING_REPAIR], f"{owner.name} waiting for repair"
+        assert repairs["lasting_us"].sum() == states[kind.UNDER_REPAIR], f"{owner.name} under repair"
+        if owner.kind == "machine":
+            stops = own[own["kind"] != "breakdown"]
+            assert stops["waiting_us"].sum() == states[MachineState.WAITING_SETTER], f"{owner.name} waiting for setter"
+            for stop, state in STATE_OF_STOP.items():
+                lasting = own[own["kind"] == stop]["lasting_us"].sum()
+                assert lasting == states[state], f"{owner.name} in {stop}"
+
+
+def check_crews(ledger: Ledger, trace: Trace, line: Line) -> None:
+    """No crew works with more people than it has; none passes over a call that waits longer; times and counts agree."""
+    crew_of = [_crew_of(line, trace, index) for index in range(len(trace.stoppages))]
+    waiting: dict[int, int] = {}  # stoppage -> time of its call
+    down: set[str] = set()  # a stop on a machine that is down gets its crew after the repair
+    taken: dict[int, int] = {}
+    busy: dict[str, list[tuple[int, int]]] = defaultdict(list)
+    calls: dict[str, list[int]] = defaultdict(list)  # time each call waited
+    for time_us, what, owner, _, value in trace.rows.tolist():
+        if what == What.FAIL:
+            down.add(trace.owners[owner].name)
+        elif what == What.REPAIRED:
+            down.remove(trace.owners[owner].name)
+        if what in (What.FAIL, What.STOP) and crew_of[value] is not None:
+            waiting[value] = time_us
+        elif what == What.CREW:
+            name = ledger.owners[owner].name
+            assert crew_of[value] == name, f"crew {name} takes a call for {crew_of[value]} at {time_us} us"
+            called_us = waiting.pop(value)
+            passed_over = [s for s, t in waiting.items() if crew_of[s] == name and t < called_us]
+            older = [s for s in passed_over if trace.stoppages[s][1] == "breakdown" or trace.stoppages[s][0] not in down]
+            assert not older, f"crew {name} passes over {trace.stoppages[older[0]]} at {time_us} us" if older else ""
+            calls[name].append(time_us - called_us)
+            taken[value] = time_us
+            at_work = sum(crew_of[s] == name for s in taken)
+            assert at_work <= line.crews[name].people, f"crew {name} has {at_work} people at work at {time_us} us"
+        elif what in (What.REPAIRED, What.STOP_OVER) and value in taken:
+            busy[crew_of[value] or ""].append((taken.pop(value), time_us))
+    for stoppage, since_us in taken.items():
+        busy[crew_of[stoppage] or ""].append((since_us, ledger.horizon_us))
+    for row in ledger.crews.to_dict("records"):
+        name = str(row["crew"])
+        told = sum(max(0, to - max(since, ledger.warmup_us)) for since, to in busy[name])
+        assert row["people"] == line.crews[name].people
+        assert row["busy_us"] == told, f"crew {name} busy {row['busy_us']} us, the trace says {told} us"
+        assert 0 <= row["all_busy_us"] <= ledger.measured_us
+        if ledger.warmup_us == 0:
+            left = [ledger.horizon_us - t for s, t in waiting.items() if crew_of[s] == name]
+            assert row["calls"] == len(calls[name]) + len(left), f"calls of crew {name}"
+            assert row["calls_waited"] == sum(w > 0 for w in calls[name]) + len(left), f"calls that waited for {name}"
+            assert row["waited_us"] == sum(calls[name]) + sum(left), f"time that calls waited for {name}"
+
+
+def check_legs(trace: Trace, line: Line) -> None:
+    """Each leg of a carriage takes the time that its way needs, from where the last one ended."""
+    at = {index: _first_stop(line, owner.group) for index, owner in enumerate(trace.owners) if owner.kind == "carriage"}
+    for time_us, what, owner, place, value in trace.rows.tolist():
+        if what == What.LEG:
+            loader = line.loaders[trace.owners[owner].group]
+            there = _position(line, trace, owner, place)
+            needed_us = move_time_us(abs(there - at[owner]), loader.speed, loader.acceleration)
+            assert value == needed_us, (
+                f"{trace.owners[owner].name} at {time_us} us from {at[owner]} m to {there} m in {value} us "
+                f"instead of {needed_us} us"
+            )
+            at[owner] = there
+
+
+def _crew_of(line: Line, trace: Trace, stoppage: int) -> str | None:
+    owner_name, kind, name = trace.stoppages[stoppage]
+    owner = next(owner for owner in trace.owners if owner.name == owner_name)
+    if owner.kind == "carriage":
+        return line.loaders[owner.group].breakdowns[name].crew
+    station = line.stations[owner.group]
+    if kind == "breakdown":
+        return station.breakdowns[name].crew
+    assert kind in STOP_KINDS
+    crew: str | None = getattr(station, kind)[name].crew
+    return crew
+
+
+def _first_stop(line: Line, loader: str) -> float:
+    return next(iter(line.loaders[loader].stops.values())).at[0]
+
+
+def _position(line: Line, trace: Trace, carriage: int, place: int) -> float:
+    """Where this carriage stops for a place [m]; the machines of a station have one position each."""
+    owner = trace.owners[place]
+    at = line.loaders[trace.owners[carriage].group].stops[owner.group].at
+    if owner.kind != "machine" or len(at) == 1:
+        return at[0]
+    return at[int(owner.name.rsplit(".", 1)[1]) - 1]

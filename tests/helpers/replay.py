@@ -1,0 +1,158 @@
+"""The line's story, told again from the rows of a trace alone: who was where, how full, in which state, since when.
+
+It fails at the first row that can't be true, for example a part that leaves a place where it isn't.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from linesim.engine.contract.ledger import Fate
+from linesim.engine.contract.trace import Trace, What
+from linesim.line.model import Line
+
+Changes = list[tuple[int, int]]  # (time_us, new value) of a quantity, in order; it is 0 before the first
+
+
+@dataclass
+class Departure:
+    """A part that left: when, when it had entered, how, and how often it had been sent back."""
+
+    time_us: int
+    part: int
+    entered_us: int
+    fate: Fate
+    reworks: int
+
+
+@dataclass
+class Story:
+    """What a replayed trace says. Owners go by their index in `Trace.owners`."""
+
+    inside: Changes = field(default_factory=list)
+    levels: dict[int, Changes] = field(default_factory=lambda: defaultdict(list))
+    states: dict[int, Changes] = field(default_factory=lambda: defaultdict(list))
+    entered_us: dict[int, int] = field(default_factory=dict)
+    departures: list[Departure] = field(default_factory=list)
+    where: dict[int, int] = field(default_factory=dict)  # part -> place or carriage
+    arrived_us: dict[int, int] = field(default_factory=dict)  # part -> time it came to where it is
+    contents: dict[int, list[int]] = field(default_factory=lambda: defaultdict(list))
+    reworks: dict[int, int] = field(default_factory=lambda: defaultdict(int))
+
+
+def replay(trace: Trace, line: Line) -> Story:
+    """Walk through the rows in order. Raises AssertionError, naming the row, at the first impossible one."""
+    story = Story()
+    room = _room(trace, line)
+    on_the_way = -1  # a part between the two rows of a direct hand-over
+    now_us = 0
+    for number, row in enumerate(trace.rows.tolist()):
+        time_us, what, owner, part, value = row
+        where = f"row {number} ({time_us} us, {What(what).name}, {_name(trace, owner)}, part {part}, value {value})"
+        assert time_us >= now_us, f"{where}: time runs backwards"
+        now_us = time_us
+        if what == What.STATE:
+            story.states[owner].append((time_us, value))
+        elif what == What.LEAVE:
+            assert on_the_way == -1, f"{where}: part {on_the_way} is still between two places"
+            _leave(story, trace, line, row, where)
+            on_the_way = part if value == -1 else -1
+        elif what == What.ARRIVE:
+            assert on_the_way in (-1, part), f"{where}: part {on_the_way} is still between two places"
+            assert (value == -1) == (on_the_way == part), f"{where}: arrives otherwise than it left"
+            _arrive(story, trace, row, room[owner], where)
+            on_the_way = -1
+        elif what == What.SCRAP:
+            assert story.where.get(part) == owner, f"{where}: scrapped where it isn't"
+            _take_away(story, trace, owner, part, time_us)
+            _depart(story, part, time_us, Fate.SCRAPPED)
+        elif what == What.REWORK:
+            story.reworks[part] += 1
+    assert on_the_way == -1, f"part {on_the_way} left without arriving"
+    return story
+
+
+def time_at(changes: Changes, from_us: int, to_us: int, values: int) -> np.ndarray:
+    """Time for which a stepwise quantity had each value 0..values-1 within [from_us, to_us), in microseconds."""
+    spent = np.zeros(values, dtype=np.int64)
+    before_us, value = 0, 0
+    for time_us, new in [*changes, (to_us, -1)]:
+        spent[value] += max(0, min(time_us, to_us) - max(before_us, from_us))
+        before_us, value = time_us, new
+    return spent
+
+
+def value_before(changes: Changes, time_us: int) -> int:
+    """Value just before anything happens at this time."""
+    return next((value for at_us, value in reversed(changes) if at_us < time_us), 0)
+
+
+def _leave(story: Story, trace: Trace, line: Line, row: list[int], where: str) -> None:
+    time_us, _, owner, part, carriage = row
+    if trace.owners[owner].kind == "infeed":
+        assert part not in story.entered_us, f"{where}: enters a second time"
+        story.entered_us[part] = time_us
+        story.inside.append((time_us, _last(story.inside) + 1))
+    else:
+        assert story.where.get(part) == owner, f"{where}: leaves a place where it isn't"
+        if trace.owners[owner].kind == "buffer":
+            assert story.contents[owner][0] == part, f"{where}: overtakes part {story.contents[owner][0]}"
+            stayed_s = (time_us - story.arrived_us[part]) / 1e6
+            dwell_s = line.buffers[trace.owners[owner].name].dwell
+            assert stayed_s >= dwell_s - 1e-6, f"{where}: stayed {stayed_s} s of {dwell_s} s"
+        _take_away(story, trace, owner, part, time_us)
+    if carriage != -1:
+        assert trace.owners[carriage].kind == "carriage", f"{where}: taken by something that is no carriage"
+        grippers = line.loaders[trace.owners[carriage].group].grippers
+        story.contents[carriage].append(part)
+        assert len(story.contents[carriage]) <= grippers, f"{where}: more parts than grippers"
+        story.where[part] = carriage
+
+
+def _arrive(story: Story, trace: Trace, row: list[int], room: int, where: str) -> None:
+    time_us, _, owner, part, carriage = row
+    if carriage != -1:
+        assert story.where.get(part) == carriage, f"{where}: is not in that carriage"
+        story.contents[carriage].remove(part)
+        del story.where[part]
+    else:
+        assert part not in story.where, f"{where}: is in two places"
+    if trace.owners[owner].kind == "outfeed":
+        _depart(story, part, time_us, Fate.GOOD)
+        return
+    story.where[part], story.arrived_us[part] = owner, time_us
+    story.contents[owner].append(part)
+    assert len(story.contents[owner]) <= room, f"{where}: no room, {room} is the limit"
+    if trace.owners[owner].kind == "buffer":
+        story.levels[owner].append((time_us, len(story.contents[owner])))
+
+
+def _take_away(story: Story, trace: Trace, owner: int, part: int, time_us: int) -> None:
+    story.contents[owner].remove(part)
+    del story.where[part]
+    if trace.owners[owner].kind == "buffer":
+        story.levels[owner].append((time_us, len(story.contents[owner])))
+
+
+def _depart(story: Story, part: int, time_us: int, fate: Fate) -> None:
+    story.inside.append((time_us, _last(story.inside) - 1))
+    story.departures.append(Departure(time_us, part, story.entered_us[part], fate, story.reworks[part]))
+
+
+def _last(changes: Changes) -> int:
+    return changes[-1][1] if changes else 0
+
+
+def _name(trace: Trace, owner: int) -> str:
+    return trace.owners[owner].name if owner >= 0 else "-"
+
+
+def _room(trace: Trace, line: Line) -> list[int]:
+    """Parts that each owner can hold: one on a machine; infeed, outfeed and crews hold none of the parts inside."""
+    return [
+        line.buffers[owner.name].capacity if owner.kind == "buffer" else int(owner.kind == "machine")
+        for owner in trace.owners
+    ]

@@ -1,0 +1,48 @@
+"""Results are never written over, and a run that leaves none leaves no folder."""
+
+from pathlib import Path
+
+import pytest
+
+from linesim.cli.folders import claim, release
+from linesim.line import LineError
+
+
+def test_a_folder_with_results_gets_a_neighbour_with_a_number(tmp_path: Path) -> None:
+    folders = [claim(tmp_path / "run", False, "name: x\n") for _ in range(3)]
+    assert [folder.name for folder in folders] == ["run", "run_2", "run_3"]
+    assert folders[2].joinpath("line.yaml").read_text(encoding="utf-8") == "name: x\n"
+
+
+def test_a_folder_with_results_that_the_user_chose_is_refused_and_kept(tmp_path: Path) -> None:
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "summary.json").write_text("{}", encoding="utf-8")
+    with pytest.raises(LineError, match="holds files already"):
+        claim(tmp_path / "mine", True, "")
+    assert [path.name for path in (tmp_path / "mine").iterdir()] == ["summary.json"]
+
+
+def test_an_empty_folder_that_the_user_chose_is_taken(tmp_path: Path) -> None:
+    (tmp_path / "mine").mkdir()
+    assert claim(tmp_path / "mine", True, "").is_dir()
+
+
+def test_a_run_without_results_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    folder = claim(Path("outputs") / "day" / "run", False, "")
+    release(folder)
+    assert list(Path("outputs").iterdir()) == []
+
+
+def test_results_stay_when_the_folder_is_released(tmp_path: Path) -> None:
+    folder = claim(tmp_path / "run", False, "")
+    (folder / "summary.json").write_text("{}", encoding="utf-8")
+    release(folder)
+    assert (folder / "summary.json").is_file()
+    assert (folder / "line.yaml").is_file()
+
+
+def test_the_working_folder_is_never_taken_away(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    release(Path("."))
+    assert tmp_path.is_dir()

@@ -1,0 +1,68 @@
+"""Which run settings are refused, and in which words."""
+
+from typing import Any
+
+import pytest
+
+from linesim.line import LineError
+from linesim.study.run_settings import check_run_settings
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("hours", 0),
+        ("hours", -3.0),
+        ("hours", float("nan")),
+        ("hours", float("inf")),
+        ("hours", "200"),
+        ("hours", True),
+        ("warmup_hours", -1),
+        ("window_h", 0.0),
+        ("replications", 0),
+        ("replications", 2.5),
+        ("only_replication", 0),
+        ("seed", -1),
+        ("seed", 2**63),
+        ("seed", 1.0),
+        ("events", 0),
+        ("engine", "quick"),
+    ],
+)
+def test_an_impossible_setting_is_named_with_its_value_and_a_fix(name: str, value: Any) -> None:
+    with pytest.raises(LineError) as caught:
+        check_run_settings(**{name: value})
+    (problem,) = caught.value.problems
+    assert problem.key == name
+    assert problem.value is value
+    assert problem.rule.startswith("must be")
+    assert problem.fix
+
+
+@pytest.mark.parametrize(
+    "settings",
+    [
+        {"hours": 0.001, "warmup_hours": 0, "replications": 1, "window_h": 0.5, "seed": 0},
+        {"hours": 8760, "warmup_hours": 100.5, "seed": 2**63 - 1, "engine": "simpy"},
+        {"seed": None, "only_replication": None, "engine": "auto"},
+        {"replications": 3, "only_replication": 3},
+    ],
+)
+def test_settings_at_their_limits_pass(settings: dict[str, Any]) -> None:
+    check_run_settings(**settings)
+
+
+def test_all_problems_come_together() -> None:
+    with pytest.raises(LineError) as caught:
+        check_run_settings(hours=-1, warmup_hours=-1, replications=0, engine="compiled")
+    assert [problem.key for problem in caught.value.problems] == ["hours", "warmup_hours", "replications", "engine"]
+
+
+def test_only_replication_must_be_one_of_the_replications() -> None:
+    with pytest.raises(LineError, match="from 1 to 5"):
+        check_run_settings(replications=5, only_replication=6)
+
+
+def test_the_engine_that_is_not_there_yet_is_refused_with_the_one_that_is() -> None:
+    with pytest.raises(ValueError, match="engine=simpy"):
+        check_run_settings(engine="compiled")
