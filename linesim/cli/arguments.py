@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from hydra.core.override_parser.overrides_parser import OverridesParser
-from hydra.errors import OverrideParseException
+from hydra.errors import HydraException
 
 FLAGS_WITH_VALUE = {"--config-dir", "-cd", "--config-name", "-cn", "--config-path", "-cp", "--cfg", "-c"}
 FLAGS_WITH_VALUE |= {"--package", "-p", "--experimental-rerun"}
@@ -64,7 +64,7 @@ def readable(word: str) -> str:
     for candidate in (word, f"{key}={_quoted(value)}"):
         try:
             parser.parse_override(candidate)
-        except OverrideParseException:
+        except HydraException:
             if value[:1] in ("[", "{", "'", '"'):
                 break
         else:

@@ -25,7 +25,7 @@ from linesim.cli.job import Job, read_job
 from linesim.cli.messages import CAUGHT, explain
 from linesim.cli.settings import SETTINGS, setting_kinds
 from linesim.line import LineError
-from linesim.line.sources import conf_dir, read_line_file
+from linesim.line.sources import conf_dir, find, read_change, read_line_file
 
 BAD_INPUT, FAILURE, STOPPED = 2, 1, 130
 
@@ -40,7 +40,7 @@ def start(command: str, words: list[str], task: Callable[[Job], int]) -> int:
         sys.argv = [f"linesim {command}", *arguments.words]
 
         def job(config: DictConfig) -> None:
-            statuses.append(_run(config, task, arguments))
+            statuses.append(_run(config, task, command, arguments))
 
         version = {"version_base": None} if hydra.__version__.startswith("1.3.") else {}
         hydra.main(config_path=str(conf_dir()), config_name=command, **version)(job)()
@@ -48,19 +48,22 @@ def start(command: str, words: list[str], task: Callable[[Job], int]) -> int:
         return _say(error, BAD_INPUT)
     except CAUGHT as error:
         problem = explain(error, setting_kinds(command), arguments.words)
-        return _say(LineError([problem], f"the command linesim {command}"), BAD_INPUT)
+        return _say(LineError([problem], f"linesim {command}"), BAD_INPUT)
     except KeyboardInterrupt as stop:
         return _say(stop if stop.args else "stopped", STOPPED)
     return max(statuses, default=0)
 
 
-def _run(config: DictConfig, task: Callable[[Job], int], arguments: Arguments) -> int:
+def _run(config: DictConfig, task: Callable[[Job], int], command: str, arguments: Arguments) -> int:
     """Runs one job. What goes wrong is told here, so that the other jobs of a multirun still have their turn."""
     try:
-        return task(read_job(config, arguments.files))
+        return task(read_job(config, setting_kinds(command), arguments.files))
     except LineError as error:
         release(Path(HydraConfig.get().runtime.output_dir))
         return _say(error, BAD_INPUT)
+    except BrokenPipeError:  # who reads the output, such as `head`, has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
     except Exception:
         traceback.print_exc()
         return FAILURE
@@ -78,7 +81,8 @@ def _prepare(command: str, arguments: Arguments) -> None:
     for name, path in arguments.files.items():
         group, _, option = name.partition("/")
         folder, _, stem = option.rpartition("/")
-        store.store(group=f"{group}/{folder}", name=stem, package="line", node=dict(read_line_file(path).content))
+        source = read_line_file(find(group, path)) if group == "line" else read_change(path)
+        store.store(group=f"{group}/{folder}", name=stem, package="line", node=dict(source.content))
     UserFolders.folders = [Path("conf"), *filter(None, [_from_environment()])]
     UserFolders.folders = [*arguments.folders, *UserFolders.folders]
     Plugins.instance().register(UserFolders)

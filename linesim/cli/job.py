@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
@@ -35,12 +35,20 @@ class Job:
     words: list[str]
 
 
-def read_job(config: DictConfig, files: Mapping[str, Path]) -> Job:
-    """Builds the line and checks the settings; raises LineError with all problems of both."""
+def read_job(config: DictConfig, known: Iterable[str], files: Mapping[str, Path]) -> Job:
+    """Builds the line and checks the settings; raises LineError with all problems of both.
+
+    known: the keys that a configuration may have. files: what stands for "line/file/x" and "change/file/x".
+    """
     problems = [
         Problem(key, None, "has no value", f"write {key}=VALUE")
         for key in sorted(OmegaConf.missing_keys(config))
         if not key.startswith("line.")
+    ]
+    problems += [
+        Problem(str(key), value, "is not a run setting", "leave it out")
+        for key, value in config.items()
+        if key not in known
     ]
     if problems:
         raise LineError(problems, "the run settings")
@@ -60,7 +68,7 @@ def read_job(config: DictConfig, files: Mapping[str, Path]) -> Job:
     if problems or line is None:
         raise LineError(problems, "what was asked for")
     number = None if OmegaConf.is_missing(chosen.job, "num") else int(chosen.job.num)
-    return Job(settings, line, content, Path(chosen.runtime.output_dir), number, words)
+    return Job(settings, line, content, _short(Path(chosen.runtime.output_dir)), number, words)
 
 
 def _origins(chosen: Any, words: list[str], files: Mapping[str, Path]) -> Origins:
@@ -87,6 +95,11 @@ def _file(group: str, name: str, chosen: Any, files: Mapping[str, Path]) -> Path
     folders = [Path(source.path) for source in chosen.runtime.config_sources if source.schema == "file"]
     candidates = [folder / group / f"{name}.yaml" for folder in folders]
     return files.get(f"{group}/{name}") or next(filter(Path.is_file, candidates), Path(name))
+
+
+def _short(folder: Path) -> Path:
+    """The folder as seen from the working folder, if it lies in there."""
+    return folder.relative_to(Path.cwd()) if folder.is_relative_to(Path.cwd()) else folder
 
 
 def _plain(value: Any) -> Any:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -10,9 +11,10 @@ import yaml
 from hydra.errors import HydraException, MissingConfigException, OverrideParseException
 from omegaconf.errors import OmegaConfBaseException
 
-from linesim.line import Line, Problem
+from linesim.line import Line, LineError, Problem
+from linesim.line.sources import PACKAGE_HEADER, read_line_file
 
-CAUGHT = (HydraException, OmegaConfBaseException, yaml.YAMLError)
+CAUGHT = (HydraException, OmegaConfBaseException, yaml.YAMLError, ValueError)
 LINE_KEYS = tuple(Line.__dataclass_fields__)
 
 
@@ -35,10 +37,12 @@ def explain(error: Exception, kinds: Mapping[str, str], words: list[str]) -> Pro
         return _several_values(next(word for word in words if word in text))
     if text.startswith(("Could not override", "Error merging override")):
         return _override(text, key, kinds, words)
-    if key.startswith("change."):
-        rule = "a change must say that it lies over the line"
-        return Problem(key, None, rule, "begin the change's file with the line: # @package line")
-    reason = " ".join((text or str(cause)).split())
+    if headless := re.search(r"In 'change/([^']+)'.*Key 'change' not in", text, re.DOTALL):
+        rule = f"a change must be headed {PACKAGE_HEADER}"
+        return Problem("change", headless[1], rule, "make that the first line of its file")
+    if absent := re.search(r"Could not delete from config. '(.+)' does not exist", text):
+        return Problem(absent[1], None, "is not there, so it can't be taken away", "look at its name with --cfg job")
+    reason = " ".join((text or str(cause)).split()).rstrip(".")
     return Problem(key or "command line", None, reason, "look at the key's name, or at linesim COMMAND --help")
 
 
@@ -70,7 +74,7 @@ def _missing_file(error: MissingConfigException) -> Problem:
     fix = f"take one of {', '.join(options)}" if options else "look at --config-dir and --config-name"
     if group == "line":
         fix += ", or give the path of a file that ends in .yaml"
-    what = f"no {group} of this name is in ./conf, $LINESIM_CONF or among the shipped ones"
+    what = f"no {group or 'file'} of this name is in ./conf, $LINESIM_CONF or among the shipped ones"
     return Problem(group or "--config-name", name, what, fix, suggestion=near[0] if near else None)
 
 
@@ -93,8 +97,10 @@ def _several_values(word: str) -> Problem:
 
 
 def _broken_file(error: yaml.YAMLError) -> Problem:
+    """The problem as the reader of line files would tell it, if the file is still the same."""
     mark = getattr(error, "problem_mark", None)
-    rule = f"is not YAML: {getattr(error, 'problem', None) or error}"
-    fix = "look at the colons, brackets, quotes and indentation just before it"
-    file = str(Path(mark.name)) if mark else None
-    return Problem("file", None, rule, fix, file=file, line=mark.line + 1 if mark else None)
+    try:
+        read_line_file(Path(mark.name) if mark else Path())
+    except LineError as told:
+        return told.problems[0]
+    return Problem("", None, f"is not YAML: {error}", file=mark.name if mark else None)

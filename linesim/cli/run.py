@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shlex
 import sys
+import traceback
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +21,8 @@ from linesim.study.one_run import drawn_seed
 def task(job: Job) -> int:
     """Runs the job's line; returns the exit status."""
     if job.number is not None:
-        print(f"\njob {job.number}: {shlex.join(job.words)}")
+        words = ["change=none" if word == "change=[]" else word for word in job.words]
+        print(f"\njob {job.number}: {shlex.join(words)}", flush=True)
     settings = {key: value for key, value in job.settings.items() if key != "out"}
     settings["seed"] = drawn_seed() if settings["seed"] is None else settings["seed"]
     folder = claim(job.folder, _chosen_by_user(job), _yaml(job.content, "The line as it was run."))
@@ -40,16 +42,29 @@ def task(job: Job) -> int:
         notes = [note.replace("LINE", shlex.quote(str(folder / LINE_FILE))) for note in stand.__notes__]
         print("\n".join([f"linesim: {stand}", *notes]), file=sys.stderr)
         return 1
-    _show(job, results, folder, repeat)
-    return 0
+    return _show(job, results, folder, repeat)
 
 
-def _show(job: Job, results: Results, folder: Path, repeat: str) -> None:
-    """Saves first, so that nothing can get lost, then prints."""
-    results.save(folder, plots=job.settings["plots"])
+def _show(job: Job, results: Results, folder: Path, repeat: str) -> int:
+    """Saves first, so that nothing can get lost, then prints; returns the exit status."""
+    status = 0
+    try:
+        results.save(folder, plots=job.settings["plots"])
+    except Exception:
+        traceback.print_exc()
+        print("linesim: the plots failed; the results are saved without them", file=sys.stderr)
+        results.save(folder, plots=False)
+        status = 1
     print(results.text_summary())
-    print(f"\nsaved in {folder}: {', '.join(sorted(each.name for each in folder.iterdir()))}")
+    print(f"\nsaved in {folder}: {', '.join(_content(folder))}")
     print(f"the same again: {repeat}")
+    return status
+
+
+def _content(folder: Path) -> list[str]:
+    """What is in a folder; of a folder inside it the number of files."""
+    inside = sorted(folder.iterdir(), key=lambda each: (each.is_dir(), each.name))
+    return [f"{each.name}/ ({len(list(each.iterdir()))} files)" if each.is_dir() else each.name for each in inside]
 
 
 def _chosen_by_user(job: Job) -> bool:

@@ -6,14 +6,11 @@ import sys
 from pathlib import Path
 from typing import Any
 
-import pandas as pd
-
 from linesim.cli.job import Job
 from linesim.cli.trace_table import HOUR_US, selected, table
 from linesim.engine.contract import LockUp, Trace
-from linesim.engine.contract.trace import TRACE_COLUMNS
-from linesim.engine.contract.trace_words import WORDS
 from linesim.line.problems import LineError, Problem
+from linesim.results import trace_table
 from linesim.study.one_run import run_once
 
 SHOWN_H = 8.0  # printed from from_h on, unless to_h says otherwise
@@ -34,20 +31,11 @@ def task(job: Job) -> int:
         print(f"... {len(rows) - wanted['events']} more up to {to_h:g} h; events={len(rows)} prints all")
     if file is not None:
         file.parent.mkdir(parents=True, exist_ok=True)
-        frame(trace).to_parquet(file)
+        trace_table(trace).to_parquet(file, index=False)
         print(f"{len(trace.rows)} events in {file}")
     if stand is not None:
         print(f"linesim: {stand}", file=sys.stderr)
     return 0 if stand is None else 1
-
-
-def frame(trace: Trace) -> pd.DataFrame:
-    """The whole trace: its five columns as whole numbers, and the names of `what` and `owner` beside them."""
-    events = pd.DataFrame(trace.rows, columns=list(TRACE_COLUMNS))
-    kinds, names = [kind.name.lower() for kind in WORDS], [each.name for each in trace.owners]
-    events["what_name"] = [kinds[what] for what in events["what"]]
-    events["owner_name"] = [names[owner] for owner in events["owner"]]
-    return events
 
 
 def _window(wanted: dict[str, Any]) -> tuple[float, float]:

@@ -117,7 +117,10 @@ def _stop(stop: Stop, path: KeyPath) -> Iterator[Finding]:
 def defects_stay_below_all(path: KeyPath, station: Station) -> Iterator[Finding]:
     total = sum(station.defects.values())
     if total > 1:
-        yield Finding((*path, "defects"), with_unit("share", total), "must not add up to more than 100 %", "lower them")
+        path = (*path, "defects")
+        yield Finding(
+            path, with_unit("share", total), "must not add up to more than 100 %", "lower them", None, (path,)
+        )
 
 
 def rework_goes_back(line: Line, name: str, station: Station) -> Iterator[Finding]:

@@ -50,7 +50,8 @@ def positions_fit_machines(line: Line, name: str, loader: Loader) -> Iterator[Fi
             )
             if place not in line.stations:
                 rule = f"has {len(stop.at)} positions, but only a station has several"
-            yield Finding(("loaders", name, "stops", place), given, rule, fix, None, (("stations", place, "machines"),))
+            path = ("loaders", name, "stops", place)
+            yield Finding(path, given, rule, fix, None, (path, ("stations", place, "machines")))
 
 
 def machines_can_be_served(line: Line, name: str, loader: Loader) -> Iterator[Finding]:

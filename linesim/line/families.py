@@ -165,7 +165,7 @@ def read_family(given: Mapping[str, Any], folder: Path, note: Note) -> Distribut
         note("family", family, f"must be {listed(FAMILIES, 'or')}", "", nearest(family, FAMILIES))
         return None
     forms = FAMILIES[family]
-    takes = f"{family} takes {listed((listed(form) for form in forms), 'or')}"
+    takes = f"{family} takes {', or '.join(listed(form) for form in forms)}"
     known = {name for form in forms for name in form}
     foreign = [name for name in given if name != "family" and name not in known]
     for name in foreign:

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import fields, is_dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import yaml
 
-from linesim.line.problems import KeyPath, LineError, Problem
+from linesim.line import model
+from linesim.line.problems import KeyPath, LineError, Problem, dotted, listed, nearest
 from linesim.line.sources import Origin, Origins, Source, find, read_change, read_line_file
 
 OVERRIDE = Origin("override", None, "override")
+_MODEL_KEYS = {field.name for kind in vars(model).values() if is_dataclass(kind) for field in fields(kind)}
 
 
 def compose(
@@ -23,23 +27,15 @@ def compose(
 
     Raises LineError for files and overrides that can't be read, all of them together.
     """
-    problems: list[Problem] = []
-    layers: list[Source] = []
-    readers = [lambda: _base(source)]
-    readers += [lambda name=name: read_change(name) for name in change_names(change)]  # type: ignore[misc]
-    readers += [lambda text=text: _override(text) for text in overrides]  # type: ignore[misc]
-    for read in readers:
-        try:
-            layers.append(read())
-        except LineError as error:
-            problems += error.problems
-    if not problems:
-        problems = [_not_a_map(layer) for layer in layers if not isinstance(layer.content, Mapping)]
+    base, *above = _read_layers(source, overrides, change)
+    merged = Source({}, {(): base.origins.get((), Origin("", None, "line"))})
+    _lay_over(merged, base.content, base.origins, ())
+    problems = []
+    for layer in above:
+        problems += _nothing_to_remove(merged.content, layer.content, layer.origins)
+        _lay_over(merged, layer.content, layer.origins, ())
     if problems:
         raise LineError(problems)
-    merged = Source({}, {(): layers[0].origins.get((), Origin("", None, "line"))})
-    for layer in layers:
-        _lay_over(merged, layer.content, layer.origins, ())
     return Source(without_nulls(merged.content), merged.origins)
 
 
@@ -50,10 +46,40 @@ def change_names(change: str | Path | Sequence[str | Path] | None) -> list[str |
 
 
 def without_nulls(content: Any) -> Any:
-    """The same maps without the keys that are null."""
+    """The same line without the keys that are null; an infeed or outfeed on the route may be null, nothing to say."""
     if isinstance(content, Mapping):
-        return {str(key): without_nulls(inner) for key, inner in content.items() if inner is not None}
+        route = content.get("route")
+        for kind in ("infeed", "outfeed"):
+            if isinstance(content.get(kind), Mapping) and isinstance(route, list):
+                bare: dict[str, Any] = {
+                    name: {} for name, value in content[kind].items() if value is None and name in route
+                }
+                content = {**content, kind: {**content[kind], **bare}}
+    return _pruned(content)
+
+
+def _pruned(content: Any) -> Any:
+    if isinstance(content, Mapping):
+        return {str(key): _pruned(inner) for key, inner in content.items() if inner is not None}
     return content
+
+
+def _read_layers(source: Any, overrides: Sequence[str], change: Any) -> list[Source]:
+    """File, changes and overrides, each as a map of its own; raises LineError with what is wrong in any of them."""
+    problems: list[Problem] = []
+    layers: list[Source] = []
+    readers: list[Callable[[], Source]] = [partial(_base, source)]
+    readers += [partial(read_change, name) for name in change_names(change)]
+    readers += [partial(_override, text) for text in overrides]
+    for read in readers:
+        try:
+            layers.append(read())
+        except LineError as error:
+            problems += error.problems
+    problems += [_not_a_map(layer) for layer in layers if not isinstance(layer.content, Mapping)]
+    if problems:
+        raise LineError(problems)
+    return layers
 
 
 def _base(source: str | Path | Mapping[str, Any]) -> Source:
@@ -116,6 +142,21 @@ def _move_in(origins: Origins, new: Origins, path: KeyPath) -> None:
         origins[path] = new[path]
     else:
         origins.pop(path, None)
+
+
+def _nothing_to_remove(below: Any, content: Mapping[str, Any], origins: Origins, path: KeyPath = ()) -> list[Problem]:
+    """Nulls for names that are not there, most likely misspelt. A key that the model knows may be null anyway."""
+    known = below if isinstance(below, Mapping) else {}
+    problems = []
+    for key, value in content.items():
+        here = (*path, str(key))
+        if isinstance(value, Mapping):
+            problems += _nothing_to_remove(known.get(str(key)), value, origins, here)
+        elif value is None and key not in known and key not in _MODEL_KEYS:
+            file, line, _ = origins.get(here, OVERRIDE)
+            rule, fix = "there is nothing of this name to take away", f"known: {listed(known)}" if known else ""
+            problems.append(Problem(dotted(here), None, rule, fix, file, line, nearest(key, known)))
+    return problems
 
 
 def _not_a_map(layer: Source) -> Problem:

@@ -68,9 +68,9 @@ def _note_findings(line: Line, content: Mapping[str, Any], reader: Reader) -> No
     reader.problems = [problem for problem in reader.problems if not _at_or_below(problem.key, keys_of_strangers)]
 
     for finding in [*check(line, content), *check_loaders(line)]:
-        keys = {dotted(path) for path in (finding.path, *finding.beside)}
-        explained = any(_at_or_below(key, keys) for key in noted)
-        if not explained and not _at_or_below(dotted(finding.path), keys_of_strangers):
+        key, beside = dotted(finding.path), [dotted(path) for path in finding.beside]
+        explained = any(other == key or _at_or_below(other, beside) for other in noted)
+        if not explained and not _at_or_below(key, keys_of_strangers):
             reader.note(*finding[:5])
     for finding in stranger_findings(line, found):
         reader.note(*finding[:5])

@@ -125,7 +125,7 @@ def _crews(line: Line) -> list[str]:
     for name, crew in line.crews.items():
         after = "at once" if crew.response == Constant(0.0) else f"after {_law(crew.response)}"
         who = "1 person" if crew.people == 1 else f"{crew.people} people"
-        lines.append(f"  {name}: {who}, there {after}, {crew.paid:.0%} paid by this line")
+        lines.append(f"  {name}: {who}, there {after}, {100 * crew.paid:g} % paid by this line")
     return ["Crews", *lines] if lines else []
 
 
@@ -148,7 +148,7 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
         "good/h",
         "needed/h",
     )
-    rows = [(*head, "interval s")]
+    rows: list[tuple[str, ...]] = [(*head, "interval s")]
     for row in sheet.stages:
         seconds = (row.cycle_s, row.load_s, row.breakdown_s, row.stop_s)
         needed = "" if row.needed_per_h is None else f"{row.needed_per_h:.1f}"

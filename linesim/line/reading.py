@@ -32,13 +32,13 @@ class Reader:
     def __init__(self, origins: Origins) -> None:
         self.origins = origins
         self.problems: list[Problem] = []
-        self._known: dict[str, list[str]] = {}  # names that may be referred to: crews, route, stops of this loader
+        self._known: dict[str, list[str] | None] = {}  # names of crews, route, this loader's stops; None: unknown
 
     def read(self, content: Mapping[str, Any]) -> model.Line:
         """The line that this map describes; use it only as far as `problems` allows."""
         route = content.get("route")
         self._known["crews"] = _keys(content.get("crews"))
-        self._known["route"] = [str(place) for place in route] if isinstance(route, list) else []
+        self._known["route"] = [str(place) for place in route] if isinstance(route, list) else None
         line: model.Line = self._structure(model.Line, content, ())
         return line
 
@@ -100,7 +100,8 @@ class Reader:
             text = _text(given)
             return self._reference(text, rules["names"], path) if "names" in rules else text
         except BadValue as bad:
-            self.note(path, given, bad.rule, bad.fix, nearest(given, rules.get("one_of", ())))
+            known = model.CALL_RULES if rules.get("quantity") == "next_call" else rules.get("one_of", ())
+            self.note(path, given, bad.rule, bad.fix, nearest(given, known))
             return _stand_in(field, hint)
 
     def _named(self, field: dataclasses.Field[Any], inner: Any, given: Any, path: KeyPath) -> Mapping[str, Any]:
@@ -166,11 +167,8 @@ class Reader:
             return model.NextCall("fixed", self._stops(given["fixed"], (*path, "fixed")))
         if isinstance(given, str) and given in model.CALL_RULES:
             return model.NextCall(given)
-        near = nearest(given, model.CALL_RULES)
-        fix = "or a list of places in order of priority, or {fixed: [places, in, their, round]}"
-        raise BadValue(
-            f"must be {listed(model.CALL_RULES, 'or')}", f"did you mean {near}?" if near else f"one of these, {fix}"
-        )
+        rule = f"must be {listed(model.CALL_RULES, 'or')}, a list of places or a fixed round"
+        raise BadValue(rule, "write a rule, [places, by, priority] or {fixed: [places, in, their, round]}")
 
     def _stops(self, given: list[Any], path: KeyPath) -> tuple[str, ...]:
         if not given:
@@ -184,12 +182,13 @@ class Reader:
 
     def _reference(self, name: str, group: str, path: KeyPath) -> str:
         """A name that must exist elsewhere in the line: among the crews, on the route, among the loader's stops."""
-        known = self._known.get(group, [])
-        if name not in known:
+        known = self._known[group]
+        if known is not None and name not in known:
             where = {"crews": "is no crew of this line", "route": "is not on the route"}
+            near = nearest(name, known)
+            fix = f"known: {listed(known)}" if known and not near else "" if known else "none is given"
             rule = f"{name} {where.get(group, 'is no stop of this loader')}"
-            fix = f"known: {listed(known)}" if known else f"there are no {group} yet"
-            self.note(path, name if path[-1] != name else None, rule, fix, nearest(name, known))
+            self.note(path, name if path[-1] != name else None, rule, fix, near)
         return name
 
 

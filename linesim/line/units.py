@@ -5,7 +5,7 @@ A bare number is a count and nothing else. Inside, everything is in seconds, met
 
 from __future__ import annotations
 
-import difflib
+import itertools
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -32,7 +32,7 @@ KINDS: dict[str, Kind] = {
     "count": Kind("a count", {}, whole=True),
     "number": Kind("a bare number", {}),
     "parts": Kind("a number of parts", {"parts": 1, "part": 1}, whole=True),
-    "duration": Kind("a time", {"s": 1, "min": 60, "h": 3600, "ms": 1e-3, "us": 1e-6}),
+    "duration": Kind("a time", {"s": 1, "min": 60, "h": 3600, "ms": 1e-3}),
     "length": Kind("a length", {"m": 1, "cm": 1e-2, "mm": 1e-3}),
     "speed": Kind("a speed", {"m/s": 1, "m/min": 1 / 60, "cm/s": 1e-2, "mm/s": 1e-3}),
     "acceleration": Kind("an acceleration", {"m/s2": 1, "cm/s2": 1e-2, "mm/s2": 1e-3}),
@@ -126,7 +126,9 @@ def _units(what: Kind) -> str:
 
 
 def _nearest_unit(unit: str, what: Kind) -> str:
-    def likeness(known: str) -> tuple[bool, float]:
-        return known[0] == unit[0], difflib.SequenceMatcher(None, known, unit).ratio()
+    """The unit that begins most like this one; the first of the kind when none does."""
 
-    return max(what.units, key=likeness)
+    def alike(known: str) -> int:
+        return len(list(itertools.takewhile(lambda pair: pair[0] == pair[1], zip(known, unit, strict=False))))
+
+    return max(what.units, key=alike)

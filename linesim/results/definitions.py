@@ -20,13 +20,16 @@ MEASURES: dict[str, Measure] = {
     "windows_below_demand_share": Measure("share", "whole output windows with fewer good parts than demand asks for"),
     "wip_parts": Measure("parts", "mean number of parts between infeed and outfeed"),
     "wip_by_little_parts": Measure(
-        "parts", "parts leaving per time x their mean time inside (Little 1961), for information; near wip_parts in long runs"
+        "parts",
+        "parts leaving per time x their mean time inside (Little 1961), for information; near wip_parts in long runs",
     ),
     "lead_time_mean_s": Measure("s", "mean time of good parts from leaving the infeed to reaching the outfeed"),
     "lead_time_p05_s": Measure("s", "lead time that 5 % of the good parts fall below"),
     "lead_time_p50_s": Measure("s", "lead time that half of the good parts fall below"),
     "lead_time_p95_s": Measure("s", "lead time that 95 % of the good parts fall below"),
-    "flow_factor": Measure("ratio", "mean lead time / least possible one (cycles, moves and dwell without any waiting)"),
+    "flow_factor": Measure(
+        "ratio", "mean lead time / least possible one (cycles, moves and dwell without any waiting)"
+    ),
     "line_oee": Measure("ratio", "good parts x ideal interval of the pace stage / planned time"),
 }
 

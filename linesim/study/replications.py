@@ -25,8 +25,8 @@ class Stopped(KeyboardInterrupt):
 
 def simulate(
     line: Line,
-    hours: float = 200.0,
-    warmup_hours: float = 20.0,
+    hours: float = 100.0,
+    warmup_hours: float = 10.0,
     replications: int = 5,
     seed: int | None = None,
     engine: str = "auto",

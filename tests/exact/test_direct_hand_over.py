@@ -45,7 +45,7 @@ def test_two_machines_and_a_buffer_follow_the_hand_drawn_diagram() -> None:
     assert played.states("grind.1") == [(0, "starved"), (3, "working")]
     assert played.departures() == [(8, 1, "good"), (13, 2, "good"), (18, 3, "good"), (23, 4, "good")]
     assert played.ledger.levels["park_1"].tolist() == [7_000_000, 17_000_000]  # empty until 6 s and from 8 to 9 s
-    assert played.ledger.wip.tolist() == [0, 3_000_000, 3_000_000 + 1_000_000, 17_000_000]  # 8-9 s: two inside
+    assert played.wip() == [0, 3_000_000, 4_000_000, 17_000_000]  # two inside from 3 to 6 s and from 8 to 9 s
 
 
 def test_the_window_leaves_out_what_happened_before_it_and_what_happens_at_the_horizon() -> None:
@@ -233,5 +233,5 @@ def test_a_route_without_infeed_and_outfeed_counts_the_parts_on_its_machines() -
     line |= {"route": ["saw", "wash"], "infeed": {}, "outfeed": {}}
     played = play(line, horizon_s=19)
     assert played.left_at() == [8, 13, 18]
-    assert played.ledger.wip.tolist() == [0, 3_000_000, 16_000_000]
+    assert played.wip() == [0, 3_000_000, 16_000_000]
     assert played.ledger.entered == 5  # at 0, 3, 8, 13 and 18 s

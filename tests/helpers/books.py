@@ -22,7 +22,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     _check_wip(ledger, story)
     _check_levels(ledger, story, line)
     _check_states(ledger, story)
-    check_operations(ledger, trace, story)
+    check_operations(ledger, trace, story, line)
     check_stoppages(ledger, trace)
     check_crews(ledger, trace, line)
     check_legs(trace, line)
@@ -64,10 +64,11 @@ def _check_wip(ledger: Ledger, story: Story) -> None:
 
 
 def _check_windows(ledger: Ledger, story: Story) -> None:
-    """Output windows follow each other from zero to the horizon, and each has the WIP that the trace shows."""
+    """Output windows follow each other from zero, and again from the end of the warm-up, with the WIP of the trace."""
     ends = ledger.windows[:, 0].tolist()
-    expected = sorted({*range(ledger.window_us, ledger.horizon_us, ledger.window_us), ledger.horizon_us})
-    assert [end for end in ends if end != ledger.warmup_us] == [end for end in expected if end != ledger.warmup_us]
+    before = {*range(ledger.window_us, ledger.warmup_us, ledger.window_us), ledger.warmup_us} - {0}
+    after = {*range(ledger.warmup_us + ledger.window_us, ledger.horizon_us, ledger.window_us), ledger.horizon_us}
+    assert ends == sorted(before | after), "ends of the output windows"
     values = _highest(story) + 1
     for from_us, (end_us, wip_us, inside) in zip([0, *ends], ledger.windows.tolist(), strict=False):
         assert wip_us == int(np.arange(values) @ time_at(story.inside, from_us, end_us, values)), f"window to {end_us}"

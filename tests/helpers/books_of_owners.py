@@ -18,13 +18,18 @@ STATE_OF_STOP = {
 }
 
 
-def check_operations(ledger: Ledger, trace: Trace, story: Story) -> None:
-    """Every operation that was not begun again gets exactly its time at work; operations are counted once."""
+def check_operations(ledger: Ledger, trace: Trace, story: Story, line: Line) -> None:
+    """Every operation gets exactly its time at work, counted from its last restart; operations are counted once."""
+    begins_again = [_effect_of(line, trace, index) == "restart" for index in range(len(trace.stoppages))]
     started: dict[int, tuple[int, int, int]] = {}  # machine -> (start, part, duration)
     ended: dict[int, int] = defaultdict(int)
     for time_us, what, owner, part, value in trace.rows.tolist():
         if what == What.START:
             started[owner] = (time_us, part, value)
+        elif what == What.FAIL and begins_again[value] and owner in started:
+            started[owner] = (time_us, *started[owner][1:])
+        elif what == What.SCRAP:
+            started.pop(owner, None)
         elif what == What.END:
             start_us, started_part, duration_us = started.pop(owner)
             assert part == started_part, f"{trace.owners[owner].name} ends an operation on part {part} it didn't start"
@@ -139,6 +144,13 @@ def _crew_of(line: Line, trace: Trace, stoppage: int) -> str | None:
     assert kind in STOP_KINDS
     crew: str | None = getattr(station, kind)[name].crew
     return crew
+
+
+def _effect_of(line: Line, trace: Trace, stoppage: int) -> str | None:
+    """What a breakdown of a machine does to the part in work: "resume", "restart" or "scrap"."""
+    owner_name, kind, name = trace.stoppages[stoppage]
+    owner = next(owner for owner in trace.owners if owner.name == owner_name)
+    return line.stations[owner.group].breakdowns[name].part if kind == "breakdown" and owner.kind == "machine" else None
 
 
 def _first_stop(line: Line, loader: str) -> float:

@@ -48,6 +48,7 @@ def replay(trace: Trace, line: Line) -> Story:
     story = Story()
     room = _room(trace, line)
     on_the_way = -1  # a part between the two rows of a direct hand-over
+    going_back: set[int] = set()  # rejects on their way to rework
     now_us = 0
     for number, row in enumerate(trace.rows.tolist()):
         time_us, what, owner, part, value = row
@@ -59,11 +60,15 @@ def replay(trace: Trace, line: Line) -> Story:
         elif what == What.LEAVE:
             assert on_the_way == -1, f"{where}: part {on_the_way} is still between two places"
             _leave(story, trace, line, row, where)
-            on_the_way = part if value == -1 else -1
+            if trace.owners[owner].group == line.route[-1] and part not in going_back:  # a route without outfeed
+                _depart(story, part, time_us, Fate.GOOD)
+            elif value == -1:
+                on_the_way = part
         elif what == What.ARRIVE:
             assert on_the_way in (-1, part), f"{where}: part {on_the_way} is still between two places"
             assert (value == -1) == (on_the_way == part), f"{where}: arrives otherwise than it left"
             _arrive(story, trace, row, room[owner], where)
+            going_back.discard(part)
             on_the_way = -1
         elif what == What.SCRAP:
             assert story.where.get(part) == owner, f"{where}: scrapped where it isn't"
@@ -71,6 +76,7 @@ def replay(trace: Trace, line: Line) -> Story:
             _depart(story, part, time_us, Fate.SCRAPPED)
         elif what == What.REWORK:
             story.reworks[part] += 1
+            going_back.add(part)
     assert on_the_way == -1, f"part {on_the_way} left without arriving"
     return story
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+import numpy as np
+
 import linesim
 from linesim.engine.contract.ledger import US, CarriageState, Fate, Ledger, MachineState
 from linesim.engine.contract.trace import Trace, What
@@ -79,6 +81,10 @@ class Play:
                 if not told or told[-1][1] != state:
                     told.append((time_us / US, state))
         return told
+
+    def wip(self) -> list[int]:
+        """Time with n parts inside [us], up to the highest number that occurred."""
+        return np.trim_zeros(self.ledger.wip, "b").tolist()
 
     def rows(self, *kinds: What) -> list[tuple[float, str, int, int]]:
         """(time, owner, part, value) of the rows of these kinds, in order; parts and values as they stand there."""

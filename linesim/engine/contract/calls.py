@@ -7,18 +7,18 @@ from collections.abc import MutableSequence
 from linesim.engine.contract.records import (
     CALL_SINCE,
     CALL_TO,
+    CALLERS,
     FEEDERS,
     FIRST_PLACE,
+    N_CALLERS,
     N_CALLS,
     N_FEEDERS,
     N_PLACES,
-    N_SOURCES,
     N_STALE,
     NONE,
     NOW,
     ON_STALE,
     PLACE_SIZE,
-    SOURCES,
     STALE,
     STEP,
 )
@@ -31,7 +31,7 @@ def refresh_calls(floor: MutableSequence[int]) -> None:
         floor[N_STALE] -= 1
         step = floor[floor[STALE] + floor[N_STALE]]
         floor[step + ON_STALE] = 0
-        for at in range(floor[step + SOURCES], floor[step + SOURCES] + floor[step + N_SOURCES]):
+        for at in range(floor[step + CALLERS], floor[step + CALLERS] + floor[step + N_CALLERS]):
             source = floor[at]
             for n in range(floor[source + N_PLACES]):
                 _refresh(floor, floor[source + FIRST_PLACE] + n * floor[source + PLACE_SIZE])

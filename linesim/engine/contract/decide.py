@@ -12,7 +12,7 @@ from collections.abc import MutableSequence
 from linesim.engine.contract.calls import refresh_calls
 from linesim.engine.contract.carriages import drive_carriages
 from linesim.engine.contract.moves import move_directly
-from linesim.engine.contract.places import insert, touch
+from linesim.engine.contract.places import insert, touch_supply
 from linesim.engine.contract.records import (
     CHANGED,
     IN_VIEW,
@@ -46,8 +46,9 @@ def decide(floor: MutableSequence[int]) -> None:
     begin_ready(floor)
     _bring_into_view(floor)
     start_operations(floor)
-    refresh_calls(floor)
-    _bring_into_view(floor)
+    if floor[N_CHANGED]:  # room was reserved at a start
+        refresh_calls(floor)
+        _bring_into_view(floor)
     set_states(floor)
     _clear_view(floor)
 
@@ -55,11 +56,11 @@ def decide(floor: MutableSequence[int]) -> None:
 def look_at_everything(floor: MutableSequence[int]) -> None:
     """Let the next decision look at every step of the line, as the first one must."""
     for n in range(floor[N_STEPS]):
-        touch(floor, floor[STEPS] + n * STEP_SIZE)
+        touch_supply(floor, floor[STEPS] + n * STEP_SIZE)
 
 
 def _bring_into_view(floor: MutableSequence[int]) -> None:
-    """Every step whose starts or states may follow from the changes, in route order."""
+    """Every station whose start or state may follow from the changes, in route order."""
     for n in range(floor[N_CHANGED]):
         step = floor[floor[CHANGED] + n]
         floor[step + ON_CHANGED] = 0

@@ -6,7 +6,7 @@ from collections.abc import MutableSequence
 
 from linesim.engine.contract.log import GOOD, ROW_LEAVE, ROW_SCRAP, SCRAP, note
 from linesim.engine.contract.loops import leave_loops
-from linesim.engine.contract.places import clear_machine, depart, touch
+from linesim.engine.contract.places import clear_machine, depart, touch_room
 from linesim.engine.contract.records import (
     DEFECT,
     N_STEPS,
@@ -54,4 +54,4 @@ def finish_route(floor: MutableSequence[int], machine: int) -> None:
 def _leave(floor: MutableSequence[int], machine: int, part: int, fate: int, charged_to: int) -> None:
     depart(floor, part, fate, charged_to)
     leave_loops(floor, floor[machine + STEP], floor[N_STEPS])
-    touch(floor, floor[machine + STEP])
+    touch_room(floor, floor[machine + STEP])

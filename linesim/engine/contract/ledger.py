@@ -1,7 +1,7 @@
 """The ledger: what one replication leaves behind, always. Times are whole microseconds since the start of the run.
 
-The measured window is [warmup_us, horizon_us): what ends exactly at the horizon does not belong to it. Tallies are those
-of the window alone; `departures`, `windows` and `spells` cover the warm-up too, so that it can be shown.
+The measured window is [warmup_us, horizon_us): what ends exactly at the horizon does not belong to it. Tallies are
+those of the window alone; `departures`, `windows` and `spells` cover the warm-up too, so that it can be shown.
 """
 
 from __future__ import annotations
@@ -86,18 +86,18 @@ class Ledger:
     """The books of one replication.
 
     owners: every place in route order, then carriages, then crews. "turn.1" is the first machine of station turn,
-        "gantry.1" the carriage of loader gantry; buffers, infeed, outfeed and crews go by their own name. A route without
-        infeed or outfeed has unnamed ones ("" as name).
+        "gantry.1" the carriage of loader gantry; buffers, infeed, outfeed and crews go by their own name. A route
+        without infeed or outfeed has unnamed ones ("" as name).
     states: owner name -> time in each state [us], shape (16,) for machines, (10,) for carriages; sums to the window.
-    departures: int64, a row a part that left, in order, columns DEPARTURE_COLUMNS. `defect` is the index in `defects` or
-        -1; `charged_to` the index in `stations` of the station charged with a scrapped part, or -1.
+    departures: int64, a row a part that left, in order, columns DEPARTURE_COLUMNS. `defect` is the index in `defects`
+        or -1; `charged_to` the index in `stations` of the station charged with a scrapped part, or -1.
     entered: parts that left the infeed inside the window. inside_start, inside_end: parts inside at its two edges.
     wip: time with n parts inside [us], index n, sums to the window.
     levels: buffer name -> time with n parts in it [us], index n, shape (capacity + 1,).
-    windows: int64, a row an output window from time 0 on, columns WINDOW_COLUMNS: end of the window, integral of WIP over
-        it [part us], parts inside at its end. The last may be cut by the horizon; one may be cut at warmup_us.
-    stations: a row a station: station, processed (operations ended), scrapped and reworked (rejects charged to it, scrap
-        at a breakdown included), false_alarms (charged to the one that inspected; contained in scrapped or reworked).
+    windows: int64, a row an output window from time 0 on, columns WINDOW_COLUMNS: end of the window, integral of WIP
+        over it [part us], parts inside at its end. The last may be cut by the horizon; one may be cut at warmup_us.
+    stations: a row a station: station, processed (operations ended), scrapped and reworked (rejects charged to it,
+        scrap at a breakdown included), false_alarms (charged to the one that inspected; contained in the two before).
     machines: a row a machine: machine, station, processed.
     stoppages: a row a cause of breakdown or stop: owner, name, kind ("breakdown", "tool_change", ...), count (begun),
         waiting_us, lasting_us (time waiting for the crew and time it lasted; both while it was its owner's state).

@@ -32,7 +32,7 @@ def locked_up(layout: Layout, floor: MutableSequence[int]) -> LockUp:
 
 def stuck_in_time(layout: Layout, floor: MutableSequence[int]) -> LockUp:
     """The error for a line that goes round in zero time."""
-    why = f"more than {MOST_ROUNDS:,} rounds of events took no time at all. Give some cycle or handling a duration above 0"
+    why = f"more than {MOST_ROUNDS:,} rounds of events took no time. Give some cycle or handling a duration above 0"
     return LockUp(floor[r.NOW], _parts_inside(layout, floor), why)
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import MutableSequence
 
-from linesim.engine.contract.places import touch
+from linesim.engine.contract.places import touch_room
 from linesim.engine.contract.records import (
     INDEX,
     LOOP_FROM,
@@ -46,7 +46,7 @@ def leave_loops(floor: MutableSequence[int], from_step: int, to_index: int) -> N
         loop = floor[LOOPS] + n * LOOP_SIZE
         if floor[loop + LOOP_FROM] <= index <= floor[loop + LOOP_TO] < to_index:
             floor[loop + LOOP_INSIDE] -= 1
-            touch(floor, floor[STEPS] + floor[loop + LOOP_FROM] * STEP_SIZE)
+            touch_room(floor, floor[STEPS] + floor[loop + LOOP_FROM] * STEP_SIZE)
 
 
 def cancel_entry(floor: MutableSequence[int], from_step: int, to_step: int) -> None:
@@ -55,7 +55,7 @@ def cancel_entry(floor: MutableSequence[int], from_step: int, to_step: int) -> N
         loop = floor[LOOPS] + n * LOOP_SIZE
         if _enters(floor, loop, from_step, to_step):
             floor[loop + LOOP_INSIDE] -= 1
-            touch(floor, floor[STEPS] + floor[loop + LOOP_FROM] * STEP_SIZE)
+            touch_room(floor, floor[STEPS] + floor[loop + LOOP_FROM] * STEP_SIZE)
 
 
 def _enters(floor: MutableSequence[int], loop: int, from_step: int, to_step: int) -> bool:

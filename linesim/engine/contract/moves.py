@@ -5,24 +5,29 @@ from __future__ import annotations
 from collections.abc import MutableSequence
 
 from linesim.engine.contract.loops import enter_loops, leave_loops
-from linesim.engine.contract.places import put_part, take_part
+from linesim.engine.contract.places import put_part, take_part, touch_supply
 from linesim.engine.contract.records import (
     BUFFER,
     FIRST_PLACE,
+    INFEED,
+    KIND,
+    MACHINE_SIZE,
     MOVES,
+    N_LOOPS,
     N_MOVES,
     N_PLACES,
     NONE,
     ON_MOVES,
     OWNER_KIND,
-    PLACE_SIZE,
+    PART_TO,
     ROOM,
     ROOM_TAKEN,
     SINCE,
     STATION,
     STEP,
+    STEP_SIZE,
 )
-from linesim.engine.contract.ways import index_of, is_ready, way_of, way_on
+from linesim.engine.contract.ways import index_of, is_direct, is_ready, room_in
 
 
 def move_directly(floor: MutableSequence[int]) -> None:
@@ -31,32 +36,38 @@ def move_directly(floor: MutableSequence[int]) -> None:
         floor[N_MOVES] -= 1
         step = floor[floor[MOVES] + floor[N_MOVES]]
         floor[step + ON_MOVES] = 0
-        place = _next_to_move(floor, step)
-        if place:
-            _move(floor, place, way_on(floor, place))
+        _move_from(floor, step)
 
 
-def _next_to_move(floor: MutableSequence[int], step: int) -> int:
-    """The place of this step whose part moves on: of several finished machines the one that finished first."""
-    best = NONE
-    for n in range(floor[step + N_PLACES]):
-        place = floor[step + FIRST_PLACE] + n * floor[step + PLACE_SIZE]
-        if (
-            is_ready(floor, place)
-            and way_of(floor, place) == NONE
-            and (best == NONE or floor[place + SINCE] < floor[best + SINCE])
-            and way_on(floor, place) != NONE
-        ):
-            best = place
-    return best
+def _move_from(floor: MutableSequence[int], step: int) -> None:
+    """Move one part on from this step if any can go: of several finished machines, from the one that finished first."""
+    best = target = NONE
+    is_station = floor[step + KIND] == STATION
+    place = floor[step + FIRST_PLACE]
+    for _ in range(floor[step + N_PLACES]):
+        if is_ready(floor, place) and (best == NONE or floor[place + SINCE] < floor[best + SINCE]):
+            to_step = floor[place + PART_TO] if is_station else step + STEP_SIZE
+            if is_direct(floor, step, to_step):
+                way = floor[place + ROOM] if is_station else NONE
+                if way == NONE:
+                    way = room_in(floor, step, to_step, NONE)
+                if way:
+                    best = place
+                    target = way
+        place += MACHINE_SIZE
+    if best:
+        _move(floor, step, best, target)
 
 
-def _move(floor: MutableSequence[int], place: int, target: int) -> None:
-    if floor[place + OWNER_KIND] == STATION and floor[place + ROOM]:  # reserved at the start, and counted in loops then
+def _move(floor: MutableSequence[int], step: int, place: int, target: int) -> None:
+    if floor[step + KIND] == STATION and floor[place + ROOM]:  # reserved at the start, and counted in loops then
         if floor[target + OWNER_KIND] == BUFFER:
             floor[target + ROOM_TAKEN] -= 1
-    else:
-        enter_loops(floor, floor[place + STEP], floor[target + STEP])
+    elif floor[N_LOOPS]:
+        enter_loops(floor, step, floor[target + STEP])
     part = take_part(floor, place, -1)
-    leave_loops(floor, floor[place + STEP], index_of(floor, target))
+    if floor[N_LOOPS]:
+        leave_loops(floor, step, index_of(floor, target))
     put_part(floor, target, part, -1)
+    if floor[step + N_PLACES] > 1 or floor[step + KIND] == INFEED:
+        touch_supply(floor, step)  # another part may be ready there

@@ -1,8 +1,8 @@
 """The order table: of the timers that end at one instant, which goes first.
 
-Repairs; tool changes and other stops; operations; loader legs; least stays in buffers; then breakdowns by the working clock,
-breakdowns by the calendar, stops that fall due by time. Within a kind in file order. A breakdown due at the very end of an
-operation therefore comes after it, with the finished part on board.
+Repairs; tool changes and other stops; operations; loader legs; least stays in buffers; then breakdowns by the working
+clock, breakdowns by the calendar, stops that fall due by time. Within a kind machines in route order, then loaders. A
+breakdown due at the very end of an operation therefore comes after it, with the finished part on board.
 """
 
 from __future__ import annotations
@@ -77,9 +77,9 @@ def order_table(floor: MutableSequence[int]) -> list[Timer]:
 def may_run(floor: MutableSequence[int], kind: int, record: int, owner: int) -> bool:
     """Whether a timer that has been set runs now, or stands still.
 
-    While an owner is down all its timers stand still but the repair itself. A working clock runs only while its owner works.
+    While an owner is down all its timers stand still but the repair itself. A working clock runs while its owner works.
     """
-    if kind == REPAIR or kind == STAY:
+    if kind in (REPAIR, STAY):
         return True
     if floor[owner + DOWN]:
         return False
@@ -94,8 +94,7 @@ def is_at_work(floor: MutableSequence[int], owner: int) -> bool:
     """Whether an owner does what its working clock counts: a machine its operation, a carriage a leg or handling."""
     if floor[owner + OWNER_KIND] == STATION:
         return floor[owner + PHASE] == WORKING
-    motion = floor[owner + MOTION]
-    return motion == MOVING or motion == HANDLING or motion == PARKING
+    return floor[owner + MOTION] in (MOVING, HANDLING, PARKING)
 
 
 def strikes_now(floor: MutableSequence[int], kind: int, owner: int) -> bool:

@@ -25,10 +25,11 @@ from linesim.engine.contract.records import (
     LOADED,
     MOVES,
     MOVES_DIRECTLY,
+    N_CALLERS,
     N_CHANGED,
     N_MOVES,
+    N_SENDERS,
     N_SLOTS,
-    N_SOURCES,
     N_STALE,
     N_WAKES,
     NEXT_PART,
@@ -48,9 +49,9 @@ from linesim.engine.contract.records import (
     RING,
     RIPE,
     ROOM,
+    SENDERS,
     SINCE,
     SLOTS,
-    SOURCES,
     STALE,
     START_DWELL,
     STEP,
@@ -63,20 +64,35 @@ from linesim.engine.contract.records import (
 
 def touch(floor: MutableSequence[int], step: int) -> None:
     """Something changed at this step: the next decision looks at it and at whatever depends on it."""
-    if not floor[step + ON_STALE]:
-        floor[step + ON_STALE] = 1
-        floor[floor[STALE] + floor[N_STALE]] = step
-        floor[N_STALE] += 1
     if not floor[step + ON_CHANGED]:
         floor[step + ON_CHANGED] = 1
         floor[floor[CHANGED] + floor[N_CHANGED]] = step
         floor[N_CHANGED] += 1
-    for at in range(floor[step + SOURCES], floor[step + SOURCES] + floor[step + N_SOURCES]):
-        source = floor[at]
-        if floor[source + MOVES_DIRECTLY] and not floor[source + ON_MOVES]:
-            floor[source + ON_MOVES] = 1
-            insert(floor, floor[MOVES], floor[N_MOVES], source)
-            floor[N_MOVES] += 1
+    if floor[step + N_CALLERS] and not floor[step + ON_STALE]:
+        floor[step + ON_STALE] = 1
+        floor[floor[STALE] + floor[N_STALE]] = step
+        floor[N_STALE] += 1
+
+
+def touch_supply(floor: MutableSequence[int], step: int) -> None:
+    """A part at this step may now be able to go on."""
+    touch(floor, step)
+    if floor[step + MOVES_DIRECTLY]:
+        _look_for_move(floor, step)
+
+
+def touch_room(floor: MutableSequence[int], step: int) -> None:
+    """This step may now have room for a part."""
+    touch(floor, step)
+    for at in range(floor[step + SENDERS], floor[step + SENDERS] + floor[step + N_SENDERS]):
+        _look_for_move(floor, floor[at])
+
+
+def _look_for_move(floor: MutableSequence[int], step: int) -> None:
+    if not floor[step + ON_MOVES]:
+        floor[step + ON_MOVES] = 1
+        insert(floor, floor[MOVES], floor[N_MOVES], step)
+        floor[N_MOVES] += 1
 
 
 def insert(floor: MutableSequence[int], first: int, count: int, value: int) -> None:
@@ -123,11 +139,13 @@ def take_part(floor: MutableSequence[int], place: int, carrier: int) -> int:
         floor[place + HEAD] = (floor[place + HEAD] + 1) % floor[place + CAPACITY]
         floor[place + RIPE] -= 1
         count_level(floor, place, -1)
+        if floor[place + RIPE]:
+            touch_supply(floor, step)
     else:
         part = floor[place + PART]
         clear_machine(floor, place)
     note(floor, ROW_LEAVE, floor[place + NUMBER], floor[part + PART_ID], carrier)
-    touch(floor, step)
+    touch_room(floor, step)
     return part
 
 
@@ -165,6 +183,7 @@ def put_part(floor: MutableSequence[int], place: int, part: int, carrier: int) -
         count_level(floor, place, 1)
         if floor[place + DWELL] == 0:
             floor[place + RIPE] += 1
+            touch_supply(floor, floor[place + STEP])
         else:
             floor[floor[place + RING] + capacity + at] = floor[NOW] + floor[place + DWELL]
             if floor[place + LEVEL] == floor[place + RIPE] + 1:
@@ -196,4 +215,4 @@ def ripe_at(floor: MutableSequence[int], buffer: int) -> int:
 def ripen(floor: MutableSequence[int], buffer: int) -> None:
     """The least stay of the next part in a buffer is over."""
     floor[buffer + RIPE] += 1
-    touch(floor, floor[buffer + STEP])
+    touch_supply(floor, floor[buffer + STEP])

@@ -1,12 +1,12 @@
 """The shop floor as one row of whole numbers, and where each thing stands in it.
 
-`floor` is a flat list of integers (an int64 array in a compiled engine). Everything on the line is a *record*: an address
-in that row, from which its fields count. `floor[machine + PHASE]` is the phase of the machine whose record starts at
-address `machine`; address 0 means "none". The first numbers of the row are the header, read as `floor[NOW]`.
+`floor` is a flat list of integers (an int64 array in a compiled engine). Everything on the line is a *record*: an
+address in that row, from which its fields count. `floor[machine + PHASE]` is the phase of the machine whose record
+starts at address `machine`; address 0 means "none". The first numbers are the header, read as `floor[NOW]`.
 
 Flat and plain on purpose: rules that only read and write whole numbers in one row are the same rules interpreted and
 compiled, can be copied to take a snapshot, and leave nothing to the memory layout of an object.
-`layout.py` writes the row, the rules change it, `books.py` reads the tallies.
+`layout/` writes the row, the rules change it, `books.py` reads the tallies.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ NO_PART = -1
     MOVES, N_MOVES,  # agenda of steps (by index, ascending) whose part may be able to move on by itself
     STALE, N_STALE,  # steps touched since their calls were looked at
     CHANGED, N_CHANGED,  # steps touched since the last decision
-    IN_VIEW, N_IN_VIEW,  # steps whose starts and states may follow from that, in route order
+    IN_VIEW, N_IN_VIEW,  # stations whose starts and states may follow from that, in route order
     READY, N_READY,  # repairs and stops whose crew is there
     WAKES, N_WAKES,  # timers to start after this decision: pairs (what, who)
     SLOTS, N_SLOTS,  # stack of free part records
@@ -56,8 +56,9 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     PASSABLE,  # 1: a buffer without least stay, which a loader may pass over while it is empty
     REWORK_TO, REWORK_WAY,  # step that rejects go back to, and the carriage for it
     ENDS_HERE,  # 1: the route ends here without an outfeed
-    SOURCES, N_SOURCES,  # steps whose way on can change when this step changes
-    VIEWERS, N_VIEWERS,  # steps whose states or starts can change when this step or its calls change
+    SENDERS, N_SENDERS,  # steps whose parts may move here directly
+    CALLERS, N_CALLERS,  # steps whose calls can change when this step changes
+    VIEWERS, N_VIEWERS,  # stations whose starts or states can change when this step or its calls change
     FEEDERS, N_FEEDERS,  # steps from which a carriage may bring a part here
     BEFORE_SERVICE,  # 1: a machine starts only with room reserved for its part
     DEFECTS, N_DEFECTS, FIRST_DEFECT,  # cumulative chances [1e-9] and the line's number of the first one
@@ -67,7 +68,7 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
     SCRAPPED, REWORKED, FALSE_REJECTS,  # tallies
     STEP_SIZE,
-) = range(34)  # fmt: skip
+) = range(36)  # fmt: skip
 
 # ---- what every place and every owner of a state has ----
 (

@@ -1,4 +1,4 @@
-"""A fixed round: the loader goes through a repeated cycle of starting places, travels ahead and waits there for the part."""
+"""A fixed round: the loader goes through a repeated cycle of starting places, travels ahead and waits for the part."""
 
 from __future__ import annotations
 

@@ -23,9 +23,9 @@ from linesim.engine.contract.records import (
     HELD,
     IDLE,
     IN_VIEW,
-    KIND,
     LASTING_TIME,
     LOADED,
+    MACHINE_SIZE,
     MOTION,
     N_CARRIAGES,
     N_IN_VIEW,
@@ -36,13 +36,11 @@ from linesim.engine.contract.records import (
     NUMBER,
     OWNER_KIND,
     PHASE,
-    PLACE_SIZE,
     PROGRESS,
     STANDING,
     STATE,
     STATE_CAUSE,
     STATE_SINCE,
-    STATION,
     STOP,
     TAKING,
     TALLY,
@@ -68,8 +66,8 @@ AT_HANDLING = int(CarriageState.HANDLING)
 WAITING_AT_MACHINE = int(CarriageState.WAITING_AT_MACHINE)
 AT_REST = int(CarriageState.IDLE)
 
-# An owner is active while it does something or has something done to it, and passive while it waits for others. Waiting for
-# a crew is passive: the crew is then the one that holds the line up.
+# An owner is active while it does something or has something done to it, and passive while it waits for others. Waiting
+# for a crew is passive: the crew is then the one that holds the line up.
 ACTIVE_MACHINE_STATES = frozenset(
     {
         MachineState.UNDER_REPAIR,
@@ -99,9 +97,10 @@ def set_states(floor: MutableSequence[int]) -> None:
     """Set the states of every machine in view, in route order, and of every carriage."""
     for n in range(floor[N_IN_VIEW]):
         step = floor[floor[IN_VIEW] + n]
-        if floor[step + KIND] == STATION:
-            for m in range(floor[step + N_PLACES]):
-                _set_machine(floor, step, floor[step + FIRST_PLACE] + m * floor[step + PLACE_SIZE])
+        machine = floor[step + FIRST_PLACE]
+        for _ in range(floor[step + N_PLACES]):
+            _set_machine(floor, step, machine)
+            machine += MACHINE_SIZE
     for n in range(floor[N_CARRIAGES]):
         _set_carriage(floor, floor[CARRIAGES] + n * CARRIAGE_SIZE)
 

@@ -1,7 +1,7 @@
 """Stoppages: breakdowns and stops (tool change, dressing, ...), and the crews that answer their calls.
 
-Both run the same course: off -> (due) -> called -> on the way -> there -> under way -> off. A breakdown strikes at once; a
-stop that is due takes its machine as soon as that does not work.
+Both run the same course: off -> (due) -> called -> on the way -> there -> under way -> off. A breakdown strikes at
+once; a stop that is due takes its machine as soon as that does not work.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from collections.abc import MutableSequence
 
 from linesim.engine.contract.leaving import scrap_part
 from linesim.engine.contract.log import ROW_CREW, ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_STOP_OVER, note, note_spell
-from linesim.engine.contract.places import touch, wake
+from linesim.engine.contract.places import touch, touch_room, touch_supply, wake
 from linesim.engine.contract.records import (
     ALL_BUSY_SINCE,
     ALL_BUSY_TIME,
@@ -92,7 +92,8 @@ def repaired(floor: MutableSequence[int], breakdown: int) -> None:
     note(floor, ROW_REPAIRED, floor[owner + NUMBER], _part_on_board(floor, owner), floor[breakdown + STOPPAGE_NUMBER])
     _end(floor, breakdown)
     if floor[owner + OWNER_KIND] == STATION:
-        touch(floor, floor[owner + STEP])
+        touch_supply(floor, floor[owner + STEP])
+        touch_room(floor, floor[owner + STEP])
         stop = floor[owner + STOP]
         if stop and floor[stop + PROGRESS] == THERE:
             _now_ready(floor, stop)
@@ -146,7 +147,8 @@ def stop_over(floor: MutableSequence[int], stop: int) -> None:
     floor[stop + COUNT] = 0
     note(floor, ROW_STOP_OVER, floor[machine + NUMBER], _part_on_board(floor, machine), floor[stop + STOPPAGE_NUMBER])
     _end(floor, stop)
-    touch(floor, floor[machine + STEP])
+    touch_supply(floor, floor[machine + STEP])
+    touch_room(floor, floor[machine + STEP])
     take_up_due_stop(floor, machine)
 
 

@@ -1,4 +1,4 @@
-"""Tours of a loader: pick, with two grippers swaps on the way, and place. All its places are reserved when it is chosen."""
+"""Tours of a loader: pick, with two grippers swaps on the way, and place; all places are reserved when it is chosen."""
 
 from __future__ import annotations
 

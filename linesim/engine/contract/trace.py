@@ -36,7 +36,7 @@ class What(IntEnum):
 
 @dataclass(frozen=True)
 class Trace:
-    """rows: int64, shape (n, 5), columns TRACE_COLUMNS. stoppages: (owner name, kind, name) of each breakdown and stop."""
+    """rows: int64, shape (n, 5), columns TRACE_COLUMNS. stoppages: (owner name, kind, name) of each one."""
 
     rows: np.ndarray
     owners: tuple[Owner, ...]

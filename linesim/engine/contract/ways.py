@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import MutableSequence
 
 from linesim.engine.contract.loops import cancel_entry, enter_loops, loops_admit
-from linesim.engine.contract.places import touch
+from linesim.engine.contract.places import touch, touch_room
 from linesim.engine.contract.records import (
     BUFFER,
     CAPACITY,
@@ -21,6 +21,8 @@ from linesim.engine.contract.records import (
     INFEED,
     KIND,
     LEVEL,
+    MACHINE_SIZE,
+    N_LOOPS,
     N_PLACES,
     NONE,
     OVERLAPS,
@@ -29,7 +31,6 @@ from linesim.engine.contract.records import (
     PARTS_TAKEN,
     PASSABLE,
     PHASE,
-    PLACE_SIZE,
     REWORK_WAY,
     RIPE,
     ROOM,
@@ -69,6 +70,11 @@ def next_step(floor: MutableSequence[int], place: int) -> int:
     return floor[place + STEP] + STEP_SIZE
 
 
+def is_direct(floor: MutableSequence[int], step: int, to_step: int) -> bool:
+    """Whether parts go from one step to the next, or back to another, without a loader."""
+    return floor[step + (WAY_OUT if to_step == step + STEP_SIZE else REWORK_WAY)] == NONE
+
+
 def way_of(floor: MutableSequence[int], place: int) -> int:
     """The carriage that takes the part there, NONE for a direct hand-over."""
     step = floor[place + STEP]
@@ -80,8 +86,8 @@ def way_of(floor: MutableSequence[int], place: int) -> int:
 def free_machine(floor: MutableSequence[int], step: int) -> int:
     """The machine that is empty, up, not reserved and has waited longest; ties in file order. NONE if there is none."""
     best = NONE
-    for n in range(floor[step + N_PLACES]):
-        machine = floor[step + FIRST_PLACE] + n * floor[step + PLACE_SIZE]
+    machine = floor[step + FIRST_PLACE]
+    for _ in range(floor[step + N_PLACES]):
         if (
             floor[machine + PHASE] == EMPTY
             and floor[machine + COMING] == NONE
@@ -89,11 +95,12 @@ def free_machine(floor: MutableSequence[int], step: int) -> int:
             and (best == NONE or floor[machine + SINCE] < floor[best + SINCE])
         ):
             best = machine
+        machine += MACHINE_SIZE
     return best
 
 
 def may_pass_over(floor: MutableSequence[int], step: int, carriage: int) -> bool:
-    """Whether a carriage may pass over this buffer: it is empty, with nothing on its way to it, and has no least stay."""
+    """Whether a carriage may pass over this buffer: empty, with nothing on its way to it, and without a least stay."""
     if not floor[step + PASSABLE] or floor[step + WAY_OUT] != carriage:
         return False
     buffer = floor[step + FIRST_PLACE]
@@ -107,7 +114,7 @@ def room_in(floor: MutableSequence[int], from_step: int, to_step: int, carriage:
     """
     found = NONE
     step = to_step
-    while loops_admit(floor, from_step, step):
+    while floor[N_LOOPS] == 0 or loops_admit(floor, from_step, step):
         kind = floor[step + KIND]
         if kind == STATION:
             machine = free_machine(floor, step)
@@ -149,7 +156,7 @@ def release(floor: MutableSequence[int], from_step: int, place: int) -> None:
     elif kind == STATION:
         floor[place + COMING] = NONE
     cancel_entry(floor, from_step, floor[place + STEP])
-    touch(floor, floor[place + STEP])
+    touch_room(floor, floor[place + STEP])
 
 
 def index_of(floor: MutableSequence[int], place: int) -> int:

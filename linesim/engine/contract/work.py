@@ -6,7 +6,7 @@ from collections.abc import MutableSequence
 
 from linesim.engine.contract.leaving import finish_route, give_up_room, scrap_part
 from linesim.engine.contract.log import ROW_END, ROW_REWORK, note
-from linesim.engine.contract.places import touch, wake
+from linesim.engine.contract.places import touch_supply, wake
 from linesim.engine.contract.records import (
     BEFORE_SERVICE,
     CATCHES,
@@ -22,8 +22,8 @@ from linesim.engine.contract.records import (
     IN_VIEW,
     INDEX,
     INSPECTS,
-    KIND,
     LOADED,
+    MACHINE_SIZE,
     MADE_AT,
     N_DEFECTS,
     N_IN_VIEW,
@@ -35,7 +35,6 @@ from linesim.engine.contract.records import (
     PART_ID,
     PART_TO,
     PHASE,
-    PLACE_SIZE,
     PROCESSED,
     REWORK_TO,
     REWORKED,
@@ -44,7 +43,6 @@ from linesim.engine.contract.records import (
     ROOM,
     SINCE,
     START_OPERATION,
-    STATION,
     STEP,
     STEP_SIZE,
     STOP,
@@ -60,11 +58,11 @@ def start_operations(floor: MutableSequence[int]) -> None:
     """Machines in view that have a part, are up and in no stop start, in route order."""
     for n in range(floor[N_IN_VIEW]):
         step = floor[floor[IN_VIEW] + n]
-        if floor[step + KIND] == STATION:
-            for m in range(floor[step + N_PLACES]):
-                machine = floor[step + FIRST_PLACE] + m * floor[step + PLACE_SIZE]
-                if floor[machine + PHASE] == LOADED and floor[machine + DOWN] == NONE and floor[machine + STOP] == NONE:
-                    _start(floor, step, machine)
+        machine = floor[step + FIRST_PLACE]
+        for _ in range(floor[step + N_PLACES]):
+            if floor[machine + PHASE] == LOADED and floor[machine + DOWN] == NONE and floor[machine + STOP] == NONE:
+                _start(floor, step, machine)
+            machine += MACHINE_SIZE
 
 
 def _start(floor: MutableSequence[int], step: int, machine: int) -> None:
@@ -77,12 +75,11 @@ def _start(floor: MutableSequence[int], step: int, machine: int) -> None:
         floor[machine + ROOM] = room
     floor[machine + PHASE] = WORKING
     floor[machine + SINCE] = floor[NOW]
-    touch(floor, step)
     wake(floor, START_OPERATION, machine)
 
 
 def end_operation(floor: MutableSequence[int], machine: int, defect_draw: int, gauge_draw: int) -> None:
-    """An operation ends. The draws are whole numbers below 1e9; -1 where the station makes no defect or measures not."""
+    """An operation ends. The draws are whole numbers below 1e9; -1 where the station has none."""
     step = floor[machine + STEP]
     part = floor[machine + PART]
     floor[machine + PHASE] = FINISHED
@@ -99,7 +96,7 @@ def end_operation(floor: MutableSequence[int], machine: int, defect_draw: int, g
         _inspect(floor, step, machine, gauge_draw)
     if floor[step + ENDS_HERE] and floor[machine + PHASE] == FINISHED and floor[machine + PART_TO] > step:
         finish_route(floor, machine)
-    touch(floor, step)
+    touch_supply(floor, step)
     count_part(floor, machine)
 
 

@@ -1,7 +1,7 @@
 """A clock that can stand still: the one kind of event of this engine.
 
-SimPy's heap orders events by time and priority; a clock's priority is its rank in the order table. Standing still and going
-on again replaces every interrupt, so a machine's story need not know that breakdowns exist.
+SimPy's heap orders events by time and priority; a clock's priority is its rank in the order table. Standing still and
+going on again replaces every interrupt, so a machine's story need not know that breakdowns exist.
 """
 
 from __future__ import annotations
@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import simpy
+from simpy.events import EventPriority
 
-FIRST_RANK = 2  # SimPy keeps priorities 0 and 1 for itself
+FIRST_RANK = 2  # SimPy starts processes with priority 0 and uses 1 by default
 
 
 class Clock:
@@ -18,7 +19,7 @@ class Clock:
 
     def __init__(self, env: simpy.Environment, rank: int, on_tick: Callable[[], None]) -> None:
         self._env = env
-        self._priority = FIRST_RANK + rank
+        self._priority = EventPriority(FIRST_RANK + rank)
         self._on_tick = on_tick
         self._tick: simpy.Event | None = None
         self._ended = env.event()
@@ -38,7 +39,7 @@ class Clock:
         return self._ended
 
     def go_on(self) -> None:
-        self.due = self._env.now + self.left
+        self.due = int(self._env.now) + self.left
         tick = simpy.Event(self._env)
         tick._ok, tick._value = True, None
         tick.callbacks = [self._end]
@@ -49,7 +50,7 @@ class Clock:
         if self._tick is not None:
             self._tick.callbacks = []  # the tick passes without effect
             self._tick = None
-            self.left = self.due - self._env.now
+            self.left = self.due - int(self._env.now)
 
     def stop(self) -> None:
         """Give up: what was timed does not come to its end."""

@@ -1,4 +1,4 @@
-"""The shop: one SimPy environment with a clock for each timer, a story for each thing that takes time, and the decision."""
+"""The shop: a SimPy environment with a clock for each timer, a story for all that takes time, and the decision."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from linesim.engine.contract.layout import ROWS_KEPT, Layout, Stoppage
 from linesim.engine.contract.lockup import MOST_ROUNDS, locked_up, stuck_in_time
 from linesim.engine.contract.order import TRIGGER_CLOCK, may_run, strikes_now
 from linesim.engine.contract.streams import Chances, Durations, draw_start_age, generator
-from linesim.engine.simpy.clock import FIRST_RANK, Clock, fire
+from linesim.engine.simpy.clock import Clock, fire
 from linesim.engine.simpy.stories import (
     breakdown_story,
     buffer_story,
@@ -36,13 +36,16 @@ class Shop:
         self._key = (seed, replication)
         self._waiting: dict[tuple[int, int], simpy.Event] = {}
         self._last_instant, self._rounds = -1, 0
-        self._decision_due = False
-        self._decision_priority = FIRST_RANK + len(layout.timers)
+        self._decision_due = True
         self._make_clocks()
         self._make_draws()
         self._tell_stories()
         look_at_everything(self.floor)
-        self._ask_for_decision()
+
+    @property
+    def now(self) -> int:
+        """Time [us]; SimPy's own, always whole here."""
+        return int(self.env.now)
 
     # ---- clocks ----
 
@@ -59,7 +62,7 @@ class Shop:
 
     def settle(self, owner: int) -> None:
         """Let every clock of an owner run or stand still, as its present state asks for."""
-        floor, now = self.floor, self.env.now
+        floor, now = self.floor, self.now
         for kind, record, clock in self._owned[owner]:
             if not clock.is_set:
                 continue
@@ -70,9 +73,9 @@ class Shop:
                 clock.stand_still()
 
     def _on_tick(self) -> None:
-        self.floor[r.NOW] = self.env.now
+        self.floor[r.NOW] = self.now
         self.events += 1
-        self._ask_for_decision()
+        self._decision_due = True
 
     # ---- draws ----
 
@@ -81,7 +84,7 @@ class Shop:
         self.cycles: dict[int, Durations] = {}
         self.defect_draws: dict[int, Chances | None] = {}
         self.gauge_draws: dict[int, Chances | None] = {}
-        # One stream of defects for a station, not for each machine: its n-th part keeps its fate when a machine is added.
+        # One stream of defects a station, not a machine: its n-th part keeps its fate when a machine is added.
         by_station = {
             name: (
                 self._chances(name, "defects") if station.defects else None,
@@ -135,16 +138,24 @@ class Shop:
         self._waiting[what, who] = event
         return event
 
-    def _ask_for_decision(self) -> None:
-        """One decision, after every clock that is due at this instant."""
-        if not self._decision_due:
-            self._decision_due = True
-            event = simpy.Event(self.env)
-            event._ok, event._value = True, None
-            event.callbacks = [self._decide]
-            self.env.schedule(event, priority=self._decision_priority)
+    def run_until(self, time_us: int) -> None:
+        """Run up to an instant, round by round; what is due at that instant itself comes later.
 
-    def _decide(self, _: simpy.Event) -> None:
+        A round: every clock that is due ends, in the order of its rank; then the line decides once.
+        """
+        env = self.env
+        while True:
+            while env.peek() == env.now:
+                env.step()
+            if self._decision_due:
+                self._decide()
+            elif env.peek() < time_us:
+                env.step()
+            else:
+                break
+        self.floor[r.NOW] = time_us
+
+    def _decide(self) -> None:
         self._decision_due = False
         floor = self.floor
         decide(floor)
@@ -158,14 +169,8 @@ class Shop:
         self._count_round()
 
     def _count_round(self) -> None:
-        if self.env.now != self._last_instant:
-            self._last_instant, self._rounds = self.env.now, 0
+        if self.now != self._last_instant:
+            self._last_instant, self._rounds = self.now, 0
         self._rounds += 1
         if self._rounds > MOST_ROUNDS:
             raise stuck_in_time(self.layout, self.floor)
-
-    def run_until(self, time_us: int) -> None:
-        """Run up to an instant; what is due at that instant itself comes later."""
-        if time_us > self.env.now:
-            self.env.run(until=time_us)
-        self.floor[r.NOW] = time_us

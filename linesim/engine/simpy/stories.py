@@ -67,14 +67,14 @@ def buffer_story(shop: Shop, buffer: int) -> Story:
     while True:
         yield shop.begins(r.START_DWELL, buffer)
         while (due := ripe_at(floor, buffer)) >= 0:
-            ended = clock.set(due - shop.env.now)
+            ended = clock.set(due - shop.now)
             clock.go_on()
             yield ended
             ripen(floor, buffer)
 
 
 def breakdown_story(shop: Shop, stoppage: Stoppage) -> Story:
-    """One cause of breakdown: it ages, strikes, calls its crew and is repaired; the next time to failure is drawn then."""
+    """One cause of breakdown: it ages, strikes, calls its crew, is repaired; the next time to failure is drawn then."""
     floor, record = shop.floor, stoppage.record
     owner = floor[record + r.OWNER]
     trigger, job = shop.clocks[TRIGGER_CLOCK, record], shop.clocks[REPAIR, record]

@@ -39,7 +39,9 @@ def windows(ledger: Ledger) -> pd.DataFrame:
     starts = np.concatenate([[0], ends[:-1]])
     length = ends - starts
     times = ledger.departures[ledger.departures[:, FATE] == Fate.GOOD, TIME]
-    good = np.searchsorted(times, ends) - np.searchsorted(times, starts)  # what leaves at the very end is the next one's
+    good = np.searchsorted(times, ends) - np.searchsorted(
+        times, starts
+    )  # what leaves at the very end is the next one's
     return pd.DataFrame(
         {
             "from_h": starts / US / 3600,

@@ -32,7 +32,13 @@ def wip(ledger: Ledger) -> pd.DataFrame:
 def buffers(ledger: Ledger) -> pd.DataFrame:
     """A row a buffer: buffer, capacity_parts, mean_level, share_full, share_empty."""
     rows = [
-        (name, len(times) - 1, _mean(times), ratio(int(times[-1]), int(times.sum())), ratio(int(times[0]), int(times.sum())))
+        (
+            name,
+            len(times) - 1,
+            _mean(times),
+            ratio(int(times[-1]), int(times.sum())),
+            ratio(int(times[0]), int(times.sum())),
+        )
         for name, times in ledger.levels.items()
     ]
     return pd.DataFrame(rows, columns=["buffer", "capacity_parts", "mean_level", "share_full", "share_empty"])

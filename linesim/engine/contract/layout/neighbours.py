@@ -1,9 +1,11 @@
 """Which steps depend on which: what makes a local look equal to a look at the whole line.
 
-sources: steps whose way on can change when a step changes: the step itself, the one before it, further ones behind buffers
-that a loader may pass over, and stations that send rejects there.
-feeders: steps from which a carriage may bring a part to a step.
-viewers: steps whose starts or states can change when a step changes: its sources, and all that these feed.
+A step's *sources* are the steps whose way on can change when it changes: the step itself, the one before it, further
+ones behind buffers that a loader may pass over, and stations that send rejects there. From them follow
+senders: those whose parts may move to it directly;
+callers: those whose parts a carriage may bring, itself included: their calls may open or close;
+feeders: those from which a carriage may bring a part to it;
+viewers: stations whose starts or states can change when it changes: its sources, and all that these feed.
 """
 
 from __future__ import annotations
@@ -14,15 +16,16 @@ from linesim.engine.contract import records as r
 
 
 def write_neighbours(floor: list[int], steps: Sequence[int]) -> None:
-    """Write the three lists of every step behind the end of the floor."""
+    """Write the lists of every step behind the end of the floor."""
     sources = {step: _sources(floor, steps, step) for step in steps}
-    feeders = {step: [s for s in sources[step] if s != step and _is_carried(floor, s, step)] for step in steps}
+    feeders = {step: [s for s in sources[step] if s != step and _is_carried(floor, s)] for step in steps}
     for step in steps:
         fed = {other for other in steps if set(feeders[other]) & set(sources[step])}
-        viewers = sorted(set(sources[step]) | fed)
-        _write(floor, step, r.SOURCES, sources[step])
+        _write(floor, step, r.SENDERS, [s for s in sources[step] if s != step and floor[s + r.MOVES_DIRECTLY]])
+        _write(floor, step, r.CALLERS, [s for s in sources[step] if _is_carried(floor, s)])
         _write(floor, step, r.FEEDERS, feeders[step])
-        _write(floor, step, r.VIEWERS, viewers)
+        viewers = sorted(set(sources[step]) | fed)
+        _write(floor, step, r.VIEWERS, [s for s in viewers if floor[s + r.KIND] == r.STATION])
 
 
 def _write(floor: list[int], step: int, field: int, members: Sequence[int]) -> None:
@@ -49,6 +52,6 @@ def _sources(floor: list[int], steps: Sequence[int], step: int) -> list[int]:
     return sorted(found)
 
 
-def _is_carried(floor: list[int], source: int, step: int) -> bool:
-    """Whether a carriage may bring a part from one step to another: by the next way or a way back."""
-    return floor[source + r.WAY_OUT] != r.NONE or floor[source + r.REWORK_WAY] != r.NONE
+def _is_carried(floor: list[int], step: int) -> bool:
+    """Whether a carriage takes parts away from a step."""
+    return floor[step + r.WAY_OUT] != r.NONE or floor[step + r.REWORK_WAY] != r.NONE

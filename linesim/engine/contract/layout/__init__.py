@@ -1,0 +1,55 @@
+"""From a line to its shop floor: every record written into the row of numbers that the rules work on.
+
+The only room that knows both forms. Lengths and names are settled here, once; a replication starts from a copy.
+"""
+
+from __future__ import annotations
+
+from linesim.engine.contract import records as r
+from linesim.engine.contract.layout.crews import write_crews, write_stoppages
+from linesim.engine.contract.layout.form import ROWS_KEPT, Layout, Stoppage
+from linesim.engine.contract.layout.inspection import write_inspections
+from linesim.engine.contract.layout.loaders import write_carriages, write_ways
+from linesim.engine.contract.layout.neighbours import write_neighbours
+from linesim.engine.contract.layout.places import names_of_steps, write_places
+from linesim.engine.contract.log import DEPARTURE_WIDTH, SPELL_WIDTH, TRACE_WIDTH
+from linesim.engine.contract.order import order_table
+from linesim.line.model import Line
+
+__all__ = ["ROWS_KEPT", "Layout", "Stoppage", "lay_out"]
+
+
+def lay_out(line: Line) -> Layout:
+    """Write the shop floor of a sound line."""
+    layout = Layout(line)
+    names = names_of_steps(line)
+    steps = write_places(layout, names)
+    write_ways(layout, steps)
+    write_crews(layout)
+    write_carriages(layout, steps)
+    write_stoppages(layout)
+    write_inspections(layout, steps)
+    write_neighbours(layout.floor, list(steps.values()))
+    _write_lists(layout)
+    layout.timers = order_table(layout.floor)
+    return layout
+
+
+def _write_lists(layout: Layout) -> None:
+    """Room for the lists of the header, for the parts and for the rows that leave the floor."""
+    floor = layout.floor
+    steps, stoppages = floor[r.N_STEPS], floor[r.N_STOPPAGES]
+    for name in ("MOVES", "STALE", "CHANGED", "IN_VIEW"):
+        floor[getattr(r, name)] = layout.room(steps)
+    floor[r.READY] = layout.room(stoppages)
+    owners = len(layout.owners) + stoppages
+    floor[r.WAKES] = layout.room(2 * 4 * owners)
+    parts = sum(layout.rests_at(floor[r.STEPS] + n * r.STEP_SIZE) for n in range(steps)) + 2 * len(layout.carriages) + 2
+    slots = layout.room(parts * r.PART_SIZE)
+    floor[r.SLOTS], floor[r.N_SLOTS] = layout.write(slots + n * r.PART_SIZE for n in reversed(range(parts))), parts
+    floor[r.WIP_TIME] = layout.room(parts + 1)
+    # One decision writes a few rows a place and stoppage at the most; the engine takes rows away after each.
+    layout.rows_kept = ROWS_KEPT + 64 * owners + 4 * parts
+    floor[r.TRACE_AT] = layout.room(TRACE_WIDTH * layout.rows_kept)
+    floor[r.DEPARTURES_AT] = layout.room(DEPARTURE_WIDTH * layout.rows_kept)
+    floor[r.SPELLS_AT] = layout.room(SPELL_WIDTH * layout.rows_kept)

@@ -1,0 +1,86 @@
+"""The form of a laid-out line: the row of numbers, and who stands where in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from linesim.engine.contract import records as r
+from linesim.engine.contract.ledger import Owner
+from linesim.engine.contract.order import Timer
+from linesim.line.distributions import Distribution
+from linesim.line.model import Line
+
+ROWS_KEPT = 4096  # rows of each kind that fit beside those of one decision
+
+
+@dataclass(frozen=True)
+class Stoppage:
+    """A breakdown or stop of one owner, with the durations its stories draw."""
+
+    record: int
+    owner: Owner
+    kind: str  # "breakdown" or one of STOP_KINDS
+    name: str
+    interval: Distribution | None  # time to failure or between stops by time; None by count
+    takes: Distribution
+    response: Distribution
+    start_age: int | None  # of a stop, in parts or microseconds; None: drawn
+
+    @property
+    def purpose(self) -> str:
+        return f"{self.kind}.{self.name}"
+
+
+@dataclass
+class Layout:
+    """A line as the engines see it. `floor` is the row at time 0; addresses are those of `records.py`."""
+
+    line: Line
+    floor: list[int] = field(default_factory=lambda: [0] * r.HEADER_SIZE)
+    owners: list[Owner] = field(default_factory=list)
+    machines: dict[int, tuple[str, str]] = field(default_factory=dict)  # record -> machine and station
+    buffers: dict[int, str] = field(default_factory=dict)
+    carriages: dict[int, str] = field(default_factory=dict)
+    crews: dict[str, int] = field(default_factory=dict)
+    stations: dict[str, int] = field(default_factory=dict)  # name -> step
+    stoppages: list[Stoppage] = field(default_factory=list)
+    defects: list[tuple[str, str]] = field(default_factory=list)
+    timers: list[Timer] = field(default_factory=list)
+    rows_kept: int = ROWS_KEPT
+
+    def room(self, size: int) -> int:
+        """The address of so many new numbers, all 0, at the end of the row."""
+        at = len(self.floor)
+        self.floor.extend([0] * size)
+        return at
+
+    def write(self, numbers: Iterable[int]) -> int:
+        """The address of these numbers, written at the end of the row."""
+        at = len(self.floor)
+        self.floor.extend(int(number) for number in numbers)
+        return at
+
+    def set(self, record: int, **fields: int) -> None:
+        """Set fields of a record by name."""
+        for name, value in fields.items():
+            self.floor[record + getattr(r, name)] = int(value)
+
+    def places_of(self, step: int) -> list[int]:
+        first, size, count = (self.floor[step + at] for at in (r.FIRST_PLACE, r.PLACE_SIZE, r.N_PLACES))
+        return [first + n * size for n in range(count)]
+
+    def name_of(self, step: int) -> str:
+        """The name that a step has on the route; "" for an unnamed infeed or outfeed."""
+        return self.owners[self.floor[self.floor[step + r.FIRST_PLACE] + r.NUMBER]].group
+
+    def add_place(self, place: int, step: int, kind: int, owner: Owner) -> None:
+        """Write what every place has, and give it its number."""
+        self.set(place, OWNER_KIND=kind, NUMBER=len(self.owners), STEP=step, CALL_SINCE=-1, STATE=-1, ACTIVE_SINCE=-1)
+        self.owners.append(owner)
+
+    def rests_at(self, step: int) -> int:
+        """How many parts can rest at a step."""
+        if self.floor[step + r.KIND] == r.BUFFER:
+            return self.floor[self.floor[step + r.FIRST_PLACE] + r.CAPACITY]
+        return self.floor[step + r.N_PLACES]

@@ -1,0 +1,60 @@
+"""What was run: name, seed, times, demand, how the loaders chose, and the versions of what ran it."""
+
+from __future__ import annotations
+
+import platform
+from collections.abc import Sequence
+from importlib.metadata import PackageNotFoundError, version
+from typing import Any
+
+from linesim.engine.contract.ledger import US, Ledger
+from linesim.line.capacity import ideal_interval_s, pace_stage
+from linesim.line.lead_time import least_lead_time_s
+from linesim.line.model import Line, Loader
+from linesim.results.tables import demand_per_h
+
+HOUR_US = 3600 * US
+PACKAGES = ("linesim", "numpy", "pandas", "simpy")
+
+
+def about(line: Line, ledgers: Sequence[Ledger]) -> dict[str, Any]:
+    """Plain values that JSON can hold; all ledgers are of the same line, seed and times."""
+    first, stage = ledgers[0], pace_stage(line)
+    return {
+        "kind": "run",
+        "name": line.name,
+        "seed": first.seed,
+        "replications": [ledger.replication for ledger in ledgers],
+        "hours": first.measured_us / HOUR_US,
+        "warmup_hours": first.warmup_us / HOUR_US,
+        "window_h": first.window_us / HOUR_US,
+        "demand_per_h": demand_per_h(line),
+        "pace_stage": stage,
+        "ideal_interval_s": ideal_interval_s(line)[stage],
+        "least_lead_time_s": least_lead_time_s(line),
+        "loaders": {name: _choice(loader) for name, loader in line.loaders.items()},
+        "visits": sum(ledger.visits for ledger in ledgers),
+        "events": sum(ledger.events for ledger in ledgers),
+        "versions": {"python": platform.python_version(), **{name: _version(name) for name in PACKAGES}},
+    }
+
+
+def _choice(loader: Loader) -> dict[str, Any]:
+    return {
+        "next_call": loader.next_call.rule,
+        "places": list(loader.next_call.places),
+        "grippers": loader.grippers,
+        "exchanges_per_tour": loader.exchanges_per_tour,
+    }
+
+
+def _version(package: str) -> str:
+    """Of linesim itself that of the sources that run, installed or not."""
+    if package == "linesim":
+        from linesim import __version__
+
+        return __version__
+    try:
+        return version(package)
+    except PackageNotFoundError:
+        return "unknown"

@@ -1,0 +1,56 @@
+"""Words and figures for people: names of states and losses, numbers with a fit number of digits, times in a fit unit."""
+
+from __future__ import annotations
+
+import math
+
+from linesim.results.intervals import Estimate
+
+_LABELS = {
+    "gross": "gross (cycle and load time only)",
+    "speed": "speed loss",
+    "scrap": "scrap at and after it",
+    "rework": "made again after rework",
+    "growth": "growth of stock after it",
+    "good": "good parts",
+    "waiting_repair": "waiting for repair",
+    "waiting_setter": "waiting for setter",
+    "waiting_loader": "waiting for loader",
+    "waiting_operator": "waiting for operator",
+    "waiting_at_machine": "waiting at machine",
+    "waiting_for_way": "waiting for way",
+    "blocked": "blocked (no room)",
+    "starved": "starved (no part)",
+}
+MINUTE_S, HOUR_S = 60.0, 3600.0
+
+
+def label(name: str) -> str:
+    """A state or loss in words."""
+    return _LABELS.get(name, name.replace("_", " "))
+
+
+def figure(value: float) -> str:
+    """A number with three digits that count, more for large ones; "-" where it is not defined."""
+    if math.isnan(value):
+        return "-"
+    size = abs(value)
+    decimals = 0 if size >= 1000 else 1 if size >= 100 else 2 if size >= 1 or size == 0 else 3
+    return f"{value:,.{decimals}f}"
+
+
+def percent(value: float) -> str:
+    """A share in percent."""
+    return "-" if math.isnan(value) else f"{100 * value:.1f} %"
+
+
+def time_unit(typical_s: float) -> tuple[float, str]:
+    """A unit that suits times of this size: its length [s] and name."""
+    if math.isnan(typical_s) or typical_s < 10 * MINUTE_S:
+        return 1.0, "s"
+    return (MINUTE_S, "min") if typical_s < 10 * HOUR_S else (HOUR_S, "h")
+
+
+def in_unit(estimate: Estimate, length: float) -> Estimate:
+    """The same estimate in a unit that is `length` times as large."""
+    return Estimate(estimate.mean / length, estimate.low / length, estimate.high / length, estimate.replications)

@@ -1,0 +1,78 @@
+"""The loss bridge: from what the pace stage could make to the good parts of the line, in parts, without a rest."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from linesim.engine.contract.ledger import US, Fate, Ledger, MachineState
+from linesim.line.model import Line
+from linesim.results.measures.output import left
+from linesim.results.measures.planned import HOUR_US, of_station_us, planned_of_machine_us, planned_us, ratio
+
+DEFECT, CHARGED_TO = 4, 5  # columns of departures
+MAKING = (MachineState.WORKING, MachineState.LOADING)
+UNPLANNED = (MachineState.OFF_SHIFT, MachineState.PLANNED_STOP)  # no loss: not in planned time
+LOST_STATES = [state for state in MachineState if state not in (*MAKING, *UNPLANNED)]
+
+
+def loss_bridge(ledger: Ledger, line: Line, stage: str, cycle_and_load_s: float) -> pd.DataFrame:
+    """A row a step, in order: stage, step, parts, parts_per_h. `gross` less all that follows is `good`, the last row.
+
+    gross: planned time of the stage's machines over cycle and load time. Then the time in each other state over the same.
+    speed: working and loading time beyond (below 0: less than) that of the parts made. scrap: parts scrapped after they
+    were made here. rework: parts that were sent back from behind this stage to before it. growth: parts that stand behind
+    the stage at the end beyond those at the start.
+    """
+    states_us = of_station_us(ledger, stage)
+    part_us = cycle_and_load_s * US
+    made = int(ledger.stations.loc[ledger.stations["station"] == stage, "processed"].iloc[0])
+    good, scrap, rework = (
+        len(left(ledger, Fate.GOOD)),
+        scrapped_behind(ledger, line, stage),
+        sent_back(ledger, line, stage),
+    )
+    steps = {"gross": planned_of_machine_us(states_us) / part_us}
+    steps |= {state.name.lower(): int(states_us[state]) / part_us for state in LOST_STATES}
+    steps["speed"] = int(sum(states_us[state] for state in MAKING)) / part_us - made
+    steps |= {"scrap": scrap, "rework": rework, "growth": made - scrap - rework - good, "good": good}
+    hours = planned_us(ledger) / HOUR_US
+    rows = [(stage, step, float(parts), ratio(parts, hours)) for step, parts in steps.items()]
+    return pd.DataFrame(rows, columns=["stage", "step", "parts", "parts_per_h"])
+
+
+def scrapped_behind(ledger: Ledger, line: Line, stage: str) -> int:
+    """Parts scrapped at the stage or behind it.
+
+    The ledger says whose fault it was, not where the part left. A part without a defect, or charged to another station
+    than the one that made the defect, left where it is charged to; any other at the first inspection behind the defect.
+    With more than one inspection behind a defect that is right for all but the parts that the first one misses.
+    """
+    names = list(ledger.stations["station"])
+    behind = 0
+    for row in left(ledger, Fate.SCRAPPED):
+        where = names[row[CHARGED_TO]]
+        if row[DEFECT] >= 0 and ledger.defects[row[DEFECT]][0] == where:
+            where = _first_inspection(line, where)
+        behind += line.route.index(where) >= line.route.index(stage)
+    return behind
+
+
+def sent_back(ledger: Ledger, line: Line, stage: str) -> int:
+    """Parts sent from the stage or behind it to a place that brings them through it again.
+
+    The ledger has one count for all rework loops; where some go round the stage and some don't it can't be told, and 0
+    is given: growth then holds the parts made twice too.
+    """
+    loops = [
+        (line.route.index(station.inspection.rework.to), line.route.index(name))
+        for name, station in line.stations.items()
+        if station.inspection and station.inspection.rework
+    ]
+    at = line.route.index(stage)
+    through = [start <= at <= end for start, end in loops]
+    return int(ledger.stations["reworked"].sum()) if through and all(through) else 0
+
+
+def _first_inspection(line: Line, station: str) -> str:
+    behind = line.route[line.route.index(station) :]
+    return next((name for name in behind if name in line.stations and line.stations[name].inspection), station)

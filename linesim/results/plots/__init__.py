@@ -1,0 +1,31 @@
+"""The plots of a run, each made from its tables alone. matplotlib is loaded when this room is entered, not before."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from matplotlib.figure import Figure
+
+from linesim.results.plots.bottlenecks import bottlenecks
+from linesim.results.plots.by_window import throughput, wip_over_time
+from linesim.results.plots.canvas import png
+from linesim.results.plots.lead_time import lead_times
+from linesim.results.plots.losses import loss_bridge, oee_parts
+from linesim.results.plots.stock import buffer_levels, wip_distribution
+from linesim.results.plots.time_shares import loader_use, machine_states
+from linesim.results.results import Results
+
+PLOTS: dict[str, Callable[[Results], Figure | None]] = {
+    "throughput": throughput,
+    "states": machine_states,
+    "losses": loss_bridge,
+    "oee": oee_parts,
+    "wip": wip_over_time,
+    "wip_distribution": wip_distribution,
+    "buffers": buffer_levels,
+    "lead_time": lead_times,
+    "loaders": loader_use,
+    "bottleneck": bottlenecks,
+}
+
+__all__ = ["PLOTS", "png"]

@@ -1,0 +1,90 @@
+"""What the plots share: figures that grow with what they show, one look, and writing them as PNG."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import matplotlib as mpl
+import pandas as pd
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+from linesim.results.colours import INK
+from linesim.results.results import Results
+
+WIDTH_IN, ROW_IN = 9.0, 0.34
+DPI, SMALL = 130, 8.5
+STYLE: dict[str, Any] = {
+    "font.size": 9.5,
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "axes.edgecolor": INK,
+    "axes.labelcolor": INK,
+    "text.color": INK,
+    "xtick.color": INK,
+    "ytick.color": INK,
+    "axes.axisbelow": True,
+    "grid.color": "#E6E6E6",
+    "hatch.linewidth": 0.6,
+    "hatch.color": INK,
+}
+
+
+def axes(height_in: float, columns: int = 1, **subplots: Any) -> tuple[Figure, list[Axes]]:
+    """A new figure with axes side by side, all of one look. No state is kept outside of it."""
+    with mpl.rc_context(STYLE):
+        figure = Figure(figsize=(WIDTH_IN, height_in), layout="constrained")
+        FigureCanvasAgg(figure)
+        made = figure.subplots(1, columns, squeeze=False, **subplots)
+    return figure, list(made[0])
+
+
+def height_for(rows: int, beside_in: float = 1.9) -> float:
+    """Height [in] of a plot with so many rows, and room for title, axis and legend."""
+    return beside_in + ROW_IN * max(rows, 2)
+
+
+def title(axis: Axes, what: str, results: Results) -> None:
+    """What is shown, and of which run, in a smaller second line."""
+    about = results.about
+    count = len(about["replications"])
+    means = f"mean of {count} replications, 95 % intervals" if count > 1 else "one replication, no interval"
+    axis.set_title(what, loc="left", pad=24, fontsize=12, fontweight="bold", color=INK)
+    run = f"{about['name']}: {about['hours']:g} h measured after {about['warmup_hours']:g} h, {means}"
+    axis.annotate(run, (0, 1), (0, 8), xycoords="axes fraction", textcoords="offset points", fontsize=SMALL)
+
+
+def column_right(axis: Axes, heading: str, words: Sequence[str]) -> None:
+    """A column of figures to the right of the plot, one for each of its rows."""
+    small = {"textcoords": "offset points", "fontsize": SMALL, "annotation_clip": False}
+    axis.annotate(heading, (1, 1), (8, 8), xycoords="axes fraction", **small)
+    for row, text in enumerate(words):
+        axis.annotate(text, (1, row), (8, 0), xycoords=("axes fraction", "data"), va="center", **small)
+
+
+def names_on_y(axis: Axes, names: Sequence[str]) -> None:
+    """Rows from top to bottom, in the order given."""
+    axis.set_yticks(range(len(names)), names)
+    axis.set_ylim(len(names) - 0.4, -0.6)
+    axis.tick_params(axis="y", length=0)
+    axis.grid(axis="x")
+
+
+def legend_below(figure: Figure, handles: Sequence[Any], labels: Sequence[str], columns: int = 4) -> None:
+    """A legend under everything else."""
+    columns = min(columns, max(1, len(labels)))
+    figure.legend(handles, labels, loc="outside lower left", ncols=columns, fontsize=SMALL, frameon=False)
+
+
+def half_widths(table: pd.DataFrame) -> Any:
+    """Half widths of intervals for error bars; 0 where there is none."""
+    return ((table["high"] - table["low"]) / 2).fillna(0.0).to_numpy()
+
+
+def png(figure: Figure, file: Path) -> None:
+    """Write a figure; nothing in the file depends on when it was made."""
+    with mpl.rc_context(STYLE):
+        figure.savefig(file, format="png", dpi=DPI, metadata={"Software": "linesim"})

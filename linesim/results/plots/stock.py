@@ -1,0 +1,85 @@
+"""Parts on the line and in its buffers, as distributions."""
+
+from __future__ import annotations
+
+import pandas as pd
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Patch
+
+from linesim.results.colours import CYAN, GREY, INDIGO, INK, PURPLE, SAND
+from linesim.results.labels import figure as number
+from linesim.results.plots.canvas import axes, column_right, half_widths, height_for, legend_below, names_on_y, title
+from linesim.results.results import Results
+
+SEPARATE_BARS = 60  # beyond that an outline reads better
+
+
+def wip_distribution(results: Results) -> Figure:
+    """Share of time with so many parts inside."""
+    table = results.averages("wip", "parts", "share")
+    figure, (axis,) = axes(4.0)
+    if len(table) <= SEPARATE_BARS:
+        error = {"ecolor": INK, "elinewidth": 0.8, "capsize": 1.5}
+        axis.bar(
+            table["parts"], 100 * table["mean"], width=0.8, color=CYAN, yerr=100 * half_widths(table), error_kw=error
+        )
+    else:
+        edges = [*(table["parts"] - 0.5), table["parts"].iloc[-1] + 0.5]
+        axis.stairs(100 * table["mean"], edges, fill=True, color=CYAN)
+    wip = results.estimate("wip_parts")
+    axis.axvline(wip.mean, color=INDIGO, linewidth=1.6, label=f"mean {number(wip.mean)} parts")
+    little = results.estimate("wip_by_little_parts")
+    words = f"rate of leaving x mean time inside: {number(little.mean)} parts"
+    axis.axvline(little.mean, color=PURPLE, linestyle=(0, (4, 3)), linewidth=1.4, label=words)
+    axis.set_ylim(bottom=0)
+    axis.xaxis.get_major_locator().set_params(integer=True)
+    axis.set_xlabel("parts on the line")
+    axis.set_ylabel("share of time [%]")
+    axis.grid(axis="y")
+    title(axis, "WIP as a distribution", results)
+    legend_below(figure, *axis.get_legend_handles_labels(), columns=2)
+    return figure
+
+
+def buffer_levels(results: Results) -> Figure | None:
+    """For each buffer the share of time empty, between and full, and its mean level; None without buffers."""
+    if results.buffers.empty:
+        return None
+    buffers = results.buffers.drop_duplicates("buffer").set_index("buffer")["capacity_parts"]
+    empty, full = (_means(results, column) for column in ("share_empty", "share_full"))
+    level = results.averages("buffers", "buffer", "mean_level").set_index("buffer")
+    figure, (shares, means) = axes(height_for(len(buffers), 2.2), 2, sharey=True, width_ratios=[3, 2])
+    rows = range(len(buffers))
+    parts = [(empty, GREY, "..", "empty"), (1 - empty - full, CYAN, "", "in between"), (full, SAND, "\\\\", "full")]
+    left = 0 * empty
+    for share, colour, hatch, _ in parts:
+        shares.barh(
+            rows, 100 * share, left=100 * left, height=0.7, color=colour, hatch=hatch, edgecolor=INK, linewidth=0
+        )
+        left = left + share
+    names_on_y(shares, list(buffers.index))
+    shares.set_xlim(0, 100)
+    shares.set_xlabel("share of time [%]")
+    _mean_levels(means, level, buffers)
+    title(shares, "Buffer levels", results)
+    patches = [Patch(facecolor=c, hatch=h, edgecolor=INK, linewidth=0) for _, c, h, _ in parts]
+    legend_below(figure, patches, [words for *_, words in parts])
+    return figure
+
+
+def _mean_levels(axis: Axes, level: pd.DataFrame, capacity: pd.Series[int]) -> None:
+    share = 100 * level["mean"] / capacity
+    bars = {"fmt": "D", "color": INDIGO, "markersize": 5, "ecolor": INK, "elinewidth": 1}
+    axis.errorbar(share, range(len(level)), xerr=100 * half_widths(level) / capacity, **bars)
+    column_right(
+        axis, "mean", [f"{number(mean)} of {places}" for mean, places in zip(level["mean"], capacity, strict=True)]
+    )
+    axis.set_xlim(-2, 102)
+    axis.tick_params(axis="y", length=0)
+    axis.grid(axis="x")
+    axis.set_xlabel("mean level [% of capacity]")
+
+
+def _means(results: Results, column: str) -> pd.Series[float]:
+    return results.averages("buffers", "buffer", column).set_index("buffer")["mean"]

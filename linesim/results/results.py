@@ -1,0 +1,91 @@
+"""The results of a run: its tables, and what its replications say together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+
+from linesim.engine.contract.ledger import Ledger
+from linesim.engine.contract.trace import Trace
+from linesim.line.model import Line
+from linesim.results.about import about
+from linesim.results.definitions import MEASURES
+from linesim.results.demand import verdict
+from linesim.results.intervals import Estimate, averaged, estimate
+from linesim.results.tables import tables_of
+
+
+class Results:
+    """What came out of a run of a line. Each attribute below is a tidy table with a `replication` column.
+
+    replications, states, stations, losses, buffers, levels, wip, windows, lead_times, loaders, crews, stoppages,
+    bottleneck: see `definitions.TABLES`. Every value is that of one replication; `summary()` and `averages()` give
+    means with 95 % intervals. about: name, seed, hours, demand and so on. traces: those that were recorded.
+    """
+
+    def __init__(self, line: Line, ledgers: Sequence[Ledger], traces: Sequence[Trace] = ()) -> None:
+        if not ledgers:
+            raise ValueError("results need the ledger of at least one replication")
+        self.about = about(line, ledgers)
+        self.tables = tables_of(line, ledgers)
+        self.traces = tuple(traces)
+
+    @classmethod
+    def restored(cls, about: dict[str, Any], tables: dict[str, pd.DataFrame]) -> Results:
+        """Results as they were saved; without traces, which stay in their files."""
+        results = cls.__new__(cls)
+        results.about, results.tables, results.traces = about, tables, ()
+        return results
+
+    def __getattr__(self, name: str) -> pd.DataFrame:
+        tables = self.__dict__.get("tables", {})
+        if name in tables:
+            return tables[name]
+        raise AttributeError(f"results have no {name!r}; their tables are {', '.join(tables)}")
+
+    def __dir__(self) -> list[str]:
+        return sorted({*super().__dir__(), *self.tables})
+
+    def __repr__(self) -> str:
+        made = self.estimate("throughput_per_h")
+        return f"<Results of {self.about['name']!r}: {made.mean:.2f} good parts/h, {made.replications} replication(s)>"
+
+    def table(self) -> pd.DataFrame:
+        """The tidy table of these results: a row a replication."""
+        return self.tables["replications"]
+
+    def estimate(self, measure: str) -> Estimate:
+        """Mean and 95 % interval of one measure."""
+        return estimate(self.tables["replications"][measure])
+
+    def summary(self) -> pd.DataFrame:
+        """measure, unit, mean, low, high, replications: means with their 95 % t-intervals (NaN for one replication)."""
+        rows = [(name, MEASURES[name].unit, *self.estimate(name)) for name in MEASURES]
+        return pd.DataFrame(rows, columns=["measure", "unit", "mean", "low", "high", "replications"])
+
+    def averages(self, table: str, by: str | Sequence[str], value: str) -> pd.DataFrame:
+        """Means and 95 % intervals of a column of a table, e.g. averages("buffers", "buffer", "mean_level")."""
+        return averaged(self.tables[table], [by] if isinstance(by, str) else by, value)
+
+    def demand_verdict(self) -> str | None:
+        """ "met", "not met" or "not shown either way", by the 95 % interval of the throughput; None without a demand."""
+        return verdict(self.estimate("throughput_per_h"), self.about["demand_per_h"])
+
+    def text_summary(self) -> str:
+        """What a person wants to read first, in lines of at most 100 characters."""
+        from linesim.results.text import text_summary
+
+        return text_summary(self)
+
+    def save(self, folder: str | Path, line_text: str | None = None, plots: bool = True) -> Path:
+        """Write tables (CSV and Parquet), summary, plots and recorded traces; returns the folder.
+
+        line_text: the line as YAML, written to line.yaml. Earlier results there are written over. Until summary.json is
+        there, which comes last, `open_results` refuses the folder.
+        """
+        from linesim.results.store import save
+
+        return save(self, Path(folder), line_text, plots)

@@ -1,0 +1,119 @@
+"""Results on disk: a folder of tables, plots and traces, and summary.json, which comes last and makes them whole."""
+
+from __future__ import annotations
+
+import json
+import math
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+
+from linesim.engine.contract.trace import TRACE_COLUMNS, Trace, What
+from linesim.results.definitions import MEASURES, TABLES
+from linesim.results.results import Results
+
+SUMMARY, LINE, TEXT = "summary.json", "line.yaml", "summary.txt"
+FORMAT = 1
+
+
+def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> Path:
+    """Write everything; the folder counts as results only when summary.json is there."""
+    (folder / SUMMARY).unlink(missing_ok=True)
+    (folder / "tables").mkdir(parents=True, exist_ok=True)
+    for name, table in results.tables.items():
+        _write(folder / "tables" / f"{name}.parquet", lambda file, table=table: table.to_parquet(file, index=False))
+        _write(folder / "tables" / f"{name}.csv", lambda file, table=table: _csv(table, file))
+    _write(folder / "tables" / "summary.csv", lambda file: _csv(results.summary(), file))
+    if results.traces:
+        (folder / "traces").mkdir(exist_ok=True)
+        for number, trace in zip(results.about["replications"], results.traces, strict=True):
+            target = folder / "traces" / f"replication_{number}.parquet"
+            _write(target, lambda file, trace=trace: trace_table(trace).to_parquet(file, index=False))
+    if plots:
+        _save_plots(results, folder / "plots")
+    if line_text is not None:
+        _write(folder / LINE, lambda file: file.write_text(line_text, encoding="utf-8"))
+    _write(folder / TEXT, lambda file: file.write_text(results.text_summary() + "\n", encoding="utf-8"))
+    content = json.dumps(_summary(results), indent=2, ensure_ascii=False, allow_nan=False)
+    _write(folder / SUMMARY, lambda file: file.write_text(content + "\n", encoding="utf-8"))
+    return folder
+
+
+def open_results(folder: str | Path) -> Results:
+    """Read back the results that were saved in a folder.
+
+    Raises FileNotFoundError if no finished run is there, ValueError if a later version wrote it.
+    """
+    folder = Path(folder)
+    file = folder / SUMMARY
+    if not file.is_file():
+        raise FileNotFoundError(f"{folder}: holds no finished results (no {SUMMARY})")
+    about = json.loads(file.read_text(encoding="utf-8"))
+    if about.get("format") != FORMAT:
+        raise ValueError(f"{file}: format {about.get('format')!r} is not known here, only {FORMAT}")
+    tables = {name: pd.read_parquet(folder / "tables" / f"{name}.parquet") for name in about["tables"]}
+    return Results.restored(about["about"], tables)
+
+
+def trace_table(trace: Trace) -> pd.DataFrame:
+    """A trace as a table: its five columns as whole numbers, and the names of `what` and `owner` beside them."""
+    events = pd.DataFrame(trace.rows, columns=list(TRACE_COLUMNS))
+    events["what_name"] = pd.Categorical.from_codes(events["what"], [kind.name.lower() for kind in What])
+    names = pd.Series([owner.name for owner in trace.owners], dtype="str")
+    events["owner_name"] = names.take(events["owner"].to_numpy()).to_numpy()
+    return events
+
+
+def _save_plots(results: Results, folder: Path) -> None:
+    from linesim.results.plots import PLOTS, png
+
+    folder.mkdir(exist_ok=True)
+    for name, plot in PLOTS.items():
+        figure = plot(results)
+        if figure is not None:
+            _write(folder / f"{name}.png", lambda file, figure=figure: png(figure, file))
+
+
+def _write(target: Path, put: Callable[[Path], Any]) -> None:
+    """Write beside the target first and then replace it: a file is there whole or not at all."""
+    beside = target.with_name(f".{target.name}.part")
+    try:
+        put(beside)
+        os.replace(beside, target)
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def _csv(table: pd.DataFrame, file: Path) -> None:
+    table.to_csv(file, index=False, lineterminator="\n", encoding="utf-8")
+
+
+def _summary(results: Results) -> dict[str, Any]:
+    about = results.about
+    demand = about["demand_per_h"]
+    return {
+        "format": FORMAT,
+        "about": about,
+        "demand": None if demand is None else {"value": demand, "unit": "parts/h", "verdict": results.demand_verdict()},
+        "measures": {
+            row.measure: {
+                "unit": row.unit,
+                "mean": _plain(row.mean),
+                "low": _plain(row.low),
+                "high": _plain(row.high),
+                "replications": int(row.replications),
+                "definition": MEASURES[str(row.measure)].definition,
+            }
+            for row in results.summary().itertuples(index=False)
+        },
+        "interval": "95 % t-interval over replications; null where it is not defined",
+        "tables": {name: TABLES[name] for name in results.tables},
+    }
+
+
+def _plain(value: Any) -> float | None:
+    """JSON knows no NaN."""
+    return None if math.isnan(value) else float(value)

@@ -1,0 +1,77 @@
+"""From ledgers to the tables of a run: each tidy, with the replication in its first column."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import pandas as pd
+
+from linesim.engine.contract.ledger import Ledger
+from linesim.line.capacity import cycle_and_load_s, ideal_interval_s, pace_stage
+from linesim.line.lead_time import least_lead_time_s
+from linesim.line.model import Line
+from linesim.results.measures.bottleneck import bottleneck
+from linesim.results.measures.leadtime import histograms, lead_time_measures, lead_times_s
+from linesim.results.measures.losses import loss_bridge
+from linesim.results.measures.oee import line_oee, stations
+from linesim.results.measures.output import counts, share_below, windows
+from linesim.results.measures.owners import loaders, states
+from linesim.results.measures.stock import buffers, levels, mean_wip, wip, wip_by_little
+from linesim.results.measures.stops import crews, stoppages
+
+
+def demand_per_h(line: Line) -> float | None:
+    """Good parts per planned hour that demand asks for, or None."""
+    return line.demand.volume / line.demand.planned if line.demand else None
+
+
+def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
+    """Every table of a run by its name; what each holds stands in `definitions.TABLES`."""
+    stage = pace_stage(line)
+    part_s = cycle_and_load_s(line)[stage]
+    makers: dict[str, Callable[[Ledger], pd.DataFrame]] = {
+        "replications": lambda ledger: pd.DataFrame([measures(ledger, line)]),
+        "states": states,
+        "stations": lambda ledger: stations(ledger, line),
+        "losses": lambda ledger: loss_bridge(ledger, line, stage, part_s),
+        "buffers": buffers,
+        "levels": levels,
+        "wip": wip,
+        "windows": windows,
+        "loaders": loaders,
+        "crews": crews,
+        "stoppages": stoppages,
+        "bottleneck": bottleneck,
+    }
+    numbers = [ledger.replication for ledger in ledgers]
+    tables = {name: _stack(numbers, [make(ledger) for ledger in ledgers]) for name, make in makers.items()}
+    tables["wip"] = _same_levels(tables["wip"])
+    tables["lead_times"] = _stack(numbers, histograms([lead_times_s(ledger) for ledger in ledgers]))
+    return tables
+
+
+def measures(ledger: Ledger, line: Line) -> dict[str, float]:
+    """The measures of one replication, as defined in `definitions.MEASURES`."""
+    return {
+        **counts(ledger),
+        "windows_below_demand_share": share_below(windows(ledger), demand_per_h(line)),
+        "wip_parts": mean_wip(ledger),
+        "wip_by_little_parts": wip_by_little(ledger),
+        **lead_time_measures(ledger, least_lead_time_s(line)),
+        "line_oee": line_oee(ledger, ideal_interval_s(line)[pace_stage(line)]),
+    }
+
+
+def _stack(numbers: Sequence[int], tables: Sequence[pd.DataFrame]) -> pd.DataFrame:
+    """One table of all replications; an empty one keeps the columns."""
+    for number, table in zip(numbers, tables, strict=True):
+        table.insert(0, "replication", number)
+    filled = [table for table in tables if not table.empty]
+    return pd.concat(filled, ignore_index=True) if filled else tables[0]
+
+
+def _same_levels(table: pd.DataFrame) -> pd.DataFrame:
+    """Every replication with the same levels, so that one that was never reached counts as no time there."""
+    wide = table.pivot(index="replication", columns="parts", values="share").fillna(0.0)
+    tidy = wide.reset_index().melt(id_vars="replication", var_name="parts", value_name="share")
+    return tidy.sort_values(["replication", "parts"], kind="stable", ignore_index=True).astype({"parts": "int64"})

@@ -1,0 +1,133 @@
+"""What the command prints: the answer first, then where output is lost, on one screen."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, Any
+
+import pandas as pd
+
+from linesim.results.intervals import Estimate, estimate
+from linesim.results.labels import figure, in_unit, label, percent, time_unit
+
+if TYPE_CHECKING:
+    from linesim.results.results import Results
+
+WIDTH = 96
+LOSSES_SHOWN, BOTTLENECKS_SHOWN = 6, 3
+CAUTION = (
+    "Estimates of a model, with random variation, for the inputs given: check assumed data before use. They support a "
+    "decision and take the place of no engineering judgement, guarantee or acceptance test."
+)
+
+
+def text_summary(results: Results) -> str:
+    """Name, output against demand, OEE, WIP, lead times, loaders, losses and bottleneck; means with 95 % intervals."""
+    blocks = [_head, _measures, _loaders, _losses, _bottleneck, _caution]
+    return "\n\n".join("\n".join(lines) for lines in ([*block(results)] for block in blocks) if lines)
+
+
+def _head(results: Results) -> Iterator[str]:
+    about = results.about
+    count = len(about["replications"])
+    yield about["name"]
+    yield (
+        f"{count} replication{'s' * (count > 1)} of {about['hours']:g} h after {about['warmup_hours']:g} h of warm-up, "
+        f"seed {about['seed']}; " + ("means with 95 % intervals" if count > 1 else "one replication has no interval")
+    )
+
+
+def _measures(results: Results) -> Iterator[str]:
+    about = results.about
+    yield _row("output", results.estimate("throughput_per_h"), "good parts/h")
+    if about["demand_per_h"] is not None:
+        yield f"  demand {figure(about['demand_per_h'])} parts/h: {results.demand_verdict()}"
+        below = results.estimate("windows_below_demand_share")
+        if below.replications:
+            yield _row(f"  below it in windows of {about['window_h']:g} h", below, "of them", percent)
+    stage = f"(pace stage {about['pace_stage']}, a part every {figure(about['ideal_interval_s'])} s at best)"
+    yield _row("line OEE", results.estimate("line_oee"), stage, percent)
+    for words, measure in (
+        ("scrapped", "scrapped_parts"),
+        ("reworked", "reworked_parts"),
+        ("escaped", "escaped_parts"),
+    ):
+        counted = results.estimate(measure)
+        if counted.mean > 0:
+            yield _row(words, in_unit(counted, about["hours"]), "parts/h")
+    yield _row("WIP", results.estimate("wip_parts"), "parts")
+    length, unit = time_unit(results.estimate("lead_time_mean_s").mean)
+    quantiles = {"mean": "mean", "p05": "5 % below", "p50": "50 % below", "p95": "95 % below"}
+    for name, words in quantiles.items():
+        yield _row(f"lead time, {words}", in_unit(results.estimate(f"lead_time_{name}_s"), length), unit)
+    least = figure(about["least_lead_time_s"] / length)
+    yield _row("flow factor", results.estimate("flow_factor"), f"x the least possible lead time, {least} {unit}")
+
+
+def _loaders(results: Results) -> Iterator[str]:
+    for name, choice in results.about["loaders"].items():
+        rule = choice["next_call"] + (f" ({', '.join(choice['places'])})" if choice["places"] else "")
+        grippers = "1 gripper" if choice["grippers"] == 1 else f"{choice['grippers']} grippers"
+        exchanges = f", {choice['exchanges_per_tour']} exchange(s) a tour" if choice["grippers"] > 1 else ""
+        yield from textwrap.wrap(
+            f"loader {name}: next call {rule}, {grippers}{exchanges}", WIDTH, subsequent_indent="  "
+        )
+        of_loader = results.loaders[results.loaders["loader"] == name]
+        for owner, rows in of_loader.groupby("owner", sort=False):
+            yield _row(f"  {owner} in use", estimate(rows["in_use"]), "of planned time", percent)
+
+
+def _losses(results: Results) -> Iterator[str]:
+    wide = _wide(results.losses, "step", "parts_per_h")
+    yield f"losses at {results.about['pace_stage']}, the pace stage, in parts/h"
+    yield _row("  " + label("gross"), estimate(wide["gross"]), "")
+    lost = wide.drop(columns=["gross", "good"])
+    yield from _ranking(lost.loc[:, lost.mean() >= 0.005], LOSSES_SHOWN, figure)
+    yield _row("  " + label("good"), estimate(wide["good"]), "")
+
+
+def _bottleneck(results: Results) -> Iterator[str]:
+    total = results.bottleneck.assign(share=results.bottleneck["sole_share"] + results.bottleneck["shifting_share"])
+    wide = _wide(total, "owner", "share")
+    wide = wide.loc[:, wide.mean() > 0]
+    if not wide.empty and len(wide.columns):
+        yield "bottleneck: share of time as the longest active, times of shifting included"
+        yield from _ranking(wide, BOTTLENECKS_SHOWN, percent)
+
+
+def _caution(results: Results) -> Iterator[str]:
+    yield from textwrap.wrap(CAUTION, WIDTH)
+
+
+def _ranking(wide: pd.DataFrame, shown: int, words: Callable[[float], str]) -> Iterator[str]:
+    """The largest columns; says so where the replications can't tell a row from the next one."""
+    order = list(wide.mean().sort_values(ascending=False, kind="stable").index)
+    for place, name in enumerate(order[:shown]):
+        note = ""
+        if place + 1 < len(order[:shown]) and not _differ(wide[name], wide[order[place + 1]]):
+            note = "no difference to the next shown"
+        yield _row("  " + label(str(name)), estimate(wide[name]), note, words)
+    if len(order) > shown:
+        rest = estimate(wide[order[shown:]].sum(axis=1))
+        yield _row(f"  the other {len(order) - shown} together", rest, "", words)
+
+
+def _differ(one: pd.Series[Any], other: pd.Series[Any]) -> bool:
+    """Whether the 95 % interval of the paired difference leaves out zero."""
+    difference = estimate(one - other)
+    return difference.low > 0 or difference.high < 0
+
+
+def _wide(table: pd.DataFrame, column: str, value: str) -> pd.DataFrame:
+    """A row a replication, a column a thing, in the order of the table."""
+    wide = table.pivot(index="replication", columns=column, values=value)
+    return wide[list(dict.fromkeys(table[column]))]
+
+
+def _row(name: str, found: Estimate, unit: str, words: Callable[[float], str] = figure) -> str:
+    """One line; an interval ends where the quantity does, at nothing and at 100 %."""
+    low = found.low if found.mean < 0 else max(found.low, 0.0)
+    high = min(found.high, 1.0) if words is percent else found.high
+    interval = "" if found.replications < 2 else f"({words(low)} to {words(high)})"
+    return f"{name:<34}{words(found.mean):>9}  {interval:<20} {unit}".rstrip()

@@ -1,0 +1,63 @@
+"""Bad input: one message on stderr that names key, rule and fix, exit status 2, no traceback, nothing left behind."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.end_to_end.conftest import Shell
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["rnu"], ["'rnu'", "'run'"]),
+        (["run", "huors=3"], ["huors = 3", "hours?"]),
+        (["run", "hours=long"], ["hours = long", "a number of hours", "hours=100"]),
+        (["run", "hours=-3", "replications=0"], ["hours = -3", "replications = 0"]),
+        (["run", "engine=compiled"], ["engine=simpy"]),
+        (["run", "hours=3,4"], ["--multirun"]),
+        (["run", "rng_cell"], ["rng_cell", "ring_cell?"]),
+        (["run", "change=fast_gantri"], ["fast_gantri", "fast_gantry?"]),
+        (["run", "nowhere/line.yaml"], ["nowhere/line.yaml"]),
+        (["run", "line.stations.turn.cycel=3 s"], ["stations.turn.cycel", "cycle?"]),
+        (["run", "line.stations.turn.cycle=90"], ["stations.turn.cycle = 90", "90 s"]),
+        (["run", "line.stations.turn.cycle={mean: 3 s"], ["brackets"]),
+        (["run", "buffers.park_1.capacity=3"], ["line.buffers.park_1.capacity=3"]),
+        (["run", "~line.buffers.park_9"], ["line.buffers.park_9", "not there"]),
+        (["run", "+foo=3"], ["foo = 3", "not a run setting"]),
+        (["run", "line=null"], ["line", "linesim run"]),
+        (["run", "--config-dir", "nowhere"], ["nowhere"]),
+        (["run", "--no-such-flag"], ["--no-such-flag"]),
+        (["check", "hours=3"], ["hours = 3", "not a run setting"]),
+        (["trace", "machine=grnd.1"], ["grnd.1", "grind.1?"]),
+        (["trace", "from_h=3", "to_h=2"], ["to_h = 2", "later than"]),
+    ],
+)
+def test_bad_input_gets_one_message_and_status_2(
+    linesim: Shell, tmp_path: Path, words: list[str], said: list[str]
+) -> None:
+    answer = linesim(*words)
+    assert answer.returncode == 2, answer.stderr
+    assert answer.stdout == ""
+    assert [word for word in said if word not in answer.stderr] == []
+    assert "Traceback" not in answer.stderr
+    assert "Error executing" not in answer.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("content", "said"),
+    [
+        ("buffers: {park: {capacity: 9}}\n", "# @package line"),
+        ("# @package line\nbuffers: {park: {capacity: 9}\n", "roomy.yaml:3"),
+    ],
+)
+def test_a_change_that_can_not_be_read_is_named(linesim: Shell, tmp_path: Path, content: str, said: str) -> None:
+    file = tmp_path / "conf" / "change" / "roomy.yaml"
+    file.parent.mkdir(parents=True)
+    file.write_text(content, encoding="utf-8")
+    answer = linesim("check", "two_machines", "change=roomy")
+    assert answer.returncode == 2
+    assert said in answer.stderr
+    assert "roomy" in answer.stderr
+    assert "Traceback" not in answer.stderr

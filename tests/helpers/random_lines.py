@@ -1,0 +1,150 @@
+"""Random lines that a line file may hold, for Hypothesis: small, legal and nasty.
+
+Half of them live on whole seconds with many zeros, so that a lot happens at the same instant; the others have random
+durations. Every feature of a line appears, alone and together. A line never locks up by its own fault: at most one rework
+loop, `fixed` rounds only where every part that the loader waits for is sure to come.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hypothesis import strategies as st
+
+from tests.helpers.lines import AT_ONCE, Plain, seconds
+from tests.helpers.random_loaders import loaders
+from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, station
+
+
+@st.composite
+def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
+    """Any line. ties: whole seconds only, random durations only, or (None) either."""
+    grid = Grid(whole=draw(st.booleans()) if ties is None else ties)
+    names = [f"s{number}" for number in range(1, draw(st.integers(2, 5)) + 1)]
+    people = draw(crews(grid))
+    stations = {name: draw(station(grid, tuple(people), is_first=name == "s1")) for name in names}
+    buffers: Plain = {}
+    route: list[str] = ["stocker"] if draw(st.booleans() | st.just(True)) else []
+    for name in names:
+        if name != "s1" and len(buffers) < 3 and draw(st.booleans()):
+            buffers[f"b{name[1:]}"] = draw(buffer(grid))
+            route.append(f"b{name[1:]}")
+        route.append(name)
+    if draw(st.booleans() | st.just(True)):
+        route.append("tray")
+    if draw(st.booleans()):
+        draw(_inspect(stations, buffers, route))
+    line: Plain = {
+        "name": "random line",
+        "route": route,
+        "infeed": {"stocker": {}} if "stocker" in route else {},
+        "outfeed": {"tray": {}} if "tray" in route else {},
+        "stations": stations,
+        "buffers": buffers,
+        "crews": people,
+    }
+    carriers = draw(loaders(line, grid))
+    for carrier in carriers.values():
+        carrier["breakdowns"] = draw(breakdowns(grid, tuple(people), at_most=1, of_loader=True))
+    return {**line, "loaders": carriers}
+
+
+@st.composite
+def serial_lines(draw: st.DrawFn, most_places: int = 3) -> Plain:
+    """One machine a station, direct hand-over or buffers, working clocks, no crew, no scrap: more room never hurts here."""
+    grid = Grid(whole=draw(st.booleans()))
+    names = [f"s{number}" for number in range(1, draw(st.integers(2, 5)) + 1)]
+    stations: Plain = {}
+    for name in names:
+        stations[name] = {"cycle": draw(grid.random_duration(least=1 if name == "s1" else 0, most=9))}
+        if draw(st.booleans()):
+            stop = {"every": f"{draw(st.integers(1, 5))} parts", "takes": seconds(draw(grid.duration(0, 8)))}
+            stations[name]["tool_change"] = {"t": stop}
+        stations[name]["breakdowns"] = draw(breakdowns(grid, (), at_most=2, serial=True))
+    buffers = {f"b{name[1:]}": {"capacity": draw(st.integers(0, most_places))} for name in names[1:]}
+    route = ["s1"] + [place for name in names[1:] for place in (f"b{name[1:]}", name)]
+    return {
+        "name": "random serial line",
+        "route": ["stocker", *route, "tray"],
+        "infeed": {"stocker": {}},
+        "outfeed": {"tray": {}},
+        "stations": stations,
+        "buffers": buffers,
+    }
+
+
+@st.composite
+def deterministic_serial_lines(draw: st.DrawFn) -> tuple[Plain, Plain]:
+    """A serial line without chance, and the same line with every time doubled; whole seconds."""
+    names = [f"s{number}" for number in range(1, draw(st.integers(1, 5)) + 1)]
+    plans = {name: (draw(st.integers(0 if name != "s1" else 1, 9)), draw(_plan())) for name in names}
+    places = {f"b{name[1:]}": (draw(st.integers(1, 3)), draw(st.integers(0, 6))) for name in names[1:]}
+
+    def built(factor: int) -> Plain:
+        def time(value: int) -> Any:
+            return seconds(factor * value)
+
+        def cause(mtbf: int, mttr: int, clock: str, part: str) -> Plain:
+            laws = {key: {"family": "constant", "value": time(value)} for key, value in (("mtbf", mtbf), ("mttr", mttr))}
+            return {**laws, "clock": clock, "part": part}
+
+        stations = {
+            name: {
+                "cycle": time(cycle),
+                "breakdowns": {"jam": cause(*plan["jam"])} if plan["jam"] else {},
+                "tool_change": {"t": {**plan["stop"], "takes": time(plan["takes"])}} if plan["stop"] else {},
+            }
+            for name, (cycle, plan) in plans.items()
+        }
+        buffers = {name: {"capacity": capacity, "dwell": time(dwell)} for name, (capacity, dwell) in places.items()}
+        route = ["s1"] + [place for name in names[1:] for place in (f"b{name[1:]}", name)]
+        return {
+            "name": "deterministic line",
+            "route": ["stocker", *route, "tray"],
+            "infeed": {"stocker": {}},
+            "outfeed": {"tray": {}},
+            "stations": stations,
+            "buffers": buffers,
+        }
+
+    return built(1), built(2)
+
+
+@st.composite
+def _plan(draw: st.DrawFn) -> Plain:
+    """Breakdown and tool change of a station without chance, in whole seconds and parts."""
+    every = draw(st.integers(1, 6))
+    jam = st.tuples(
+        st.integers(1, 40),
+        st.integers(0, 12),
+        st.sampled_from(["working", "calendar"]),
+        st.sampled_from(["resume", "restart", "scrap"]),
+    ).filter(lambda it: it[0] > 9)  # at least one operation ends between two breakdowns
+    return {
+        "jam": draw(st.none() | jam),
+        "stop": draw(st.none() | st.just({"every": f"{every} parts", "age": f"{draw(st.integers(0, every - 1))} parts"})),
+        "takes": draw(st.integers(0, 9)),
+    }
+
+
+@st.composite
+def _inspect(draw: st.DrawFn, stations: Plain, buffers: Plain, route: list[str]) -> None:
+    """Let one station measure, and some before it make bad parts; rejects are scrapped or go back."""
+    share = st.sampled_from(["0 %", "10 %", "50 %", "100 %"])
+    where = draw(st.sampled_from([name for name in route if name in stations]))
+    gauge: Plain = {"catches": draw(share), "false_alarms": draw(st.sampled_from(["0 %", "0 %", "30 %"]))}
+    earlier = [
+        place for place in route[: route.index(where)] if place in stations or buffers.get(place, {}).get("capacity")
+    ]
+    if earlier and draw(st.booleans()):
+        gauge["rework"] = {"to": draw(st.sampled_from(earlier)), "at_most": draw(st.integers(1, 3))}
+        for place in route[route.index(gauge["rework"]["to"]) : route.index(where) + 1]:
+            if place in stations and stations[place]["cycle"] == seconds(0):
+                stations[place]["cycle"] = seconds(1)  # a loop must take time
+    stations[where]["inspection"] = gauge
+    for name in stations:
+        if draw(st.booleans()):
+            stations[name]["defects"] = {"size": draw(share)}
+
+
+__all__ = ["AT_ONCE", "deterministic_serial_lines", "lines", "serial_lines"]

@@ -1,0 +1,94 @@
+"""Random loaders for random lines: each serves a stretch of the route; two may meet at a buffer, never elsewhere."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hypothesis import strategies as st
+
+from tests.helpers.lines import AT_ONCE, Plain, seconds
+from tests.helpers.random_stations import Grid
+
+
+@st.composite
+def loaders(draw: st.DrawFn, line: Plain, grid: Grid) -> Plain:
+    """No, one or two loaders. A place of capacity 0 is no place: neighbours of it are neighbours."""
+    route = [place for place in line["route"] if line["buffers"].get(place, {}).get("capacity", 1)]
+    stretches = draw(_stretches(route, line))
+    return {
+        f"gantry_{number}": draw(_loader(line, route[first : last + 1], grid))
+        for number, (first, last) in enumerate(stretches, start=1)
+    }
+
+
+@st.composite
+def _stretches(draw: st.DrawFn, route: list[str], line: Plain) -> list[tuple[int, int]]:
+    """Ranges of the route, from and to, with at least two places each."""
+    how_many = draw(st.sampled_from([0, 1, 1, 1, 2]))
+    last_place = len(route) - 1
+    if how_many == 0:
+        return []
+    if how_many == 1 or draw(st.booleans()):
+        whole = draw(st.booleans())
+        first = 0 if whole else draw(st.integers(0, last_place - 1))
+        last = last_place if whole else draw(st.integers(first + 1, last_place))
+        return [(first, last)]
+    meeting = [at for at in range(1, last_place) if route[at] in line["buffers"]]
+    if not meeting:
+        return [(0, last_place)]
+    at = draw(st.sampled_from(meeting))
+    ranges = [(draw(st.integers(0, at - 1)), at), (at, draw(st.integers(at + 1, last_place)))]
+    return [pair for pair in ranges if not _goes_back_across(line, route, at, pair)]
+
+
+def _goes_back_across(line: Plain, route: list[str], at: int, pair: tuple[int, int]) -> bool:
+    """Whether a rework way would be served by this loader though it crosses the meeting place; such lines are left out."""
+    for name, station in line["stations"].items():
+        rework = station.get("inspection", {}).get("rework")
+        if rework and route.index(rework["to"]) <= at <= route.index(name) and pair[0] == at:
+            return True
+    return False
+
+
+@st.composite
+def _loader(draw: st.DrawFn, line: Plain, places: list[str], grid: Grid) -> Plain:
+    positions = grid.duration(0, 12) if draw(st.booleans()) else None
+    stops: Plain = {}
+    for number, place in enumerate(places):
+        copies = line["stations"].get(place, {}).get("machines", 1)
+        at = [draw(positions) if positions is not None else 2.0 * number + 0.5 * copy for copy in range(copies)]
+        stops[place] = [f"{one} m" for one in at] if copies > 1 else f"{at[0]} m"
+        if draw(st.integers(0, 5)) == 5:
+            stops[place] = {"at": stops[place], **_some_times(draw, grid)}
+    handling = {key: seconds(draw(grid.duration(0, 4))) for key in ("pick", "place", "load", "unload", "exchange")}
+    given: Plain = {
+        "stops": stops,
+        "speed": "1 m/s" if grid.whole else "2.5 m/s",
+        "acceleration": AT_ONCE if grid.whole else "3 m/s2",
+        **handling,
+        "grippers": draw(st.integers(1, 2)),
+    }
+    if given["grippers"] == 2:
+        given["exchanges_per_tour"] = draw(st.integers(1, 3))
+    given["next_call"] = draw(_next_call(line, places))
+    if draw(st.integers(0, 3)) == 3:
+        given["park_at"] = draw(st.sampled_from(places))
+    return given
+
+
+def _some_times(draw: st.DrawFn, grid: Grid) -> Plain:
+    keys = draw(st.lists(st.sampled_from(["pick", "place", "load", "unload", "exchange"]), unique=True, max_size=2))
+    return {key: seconds(draw(grid.duration(0, 4))) for key in keys}
+
+
+@st.composite
+def _next_call(draw: st.DrawFn, line: Plain, places: list[str]) -> Any:
+    rules: list[st.SearchStrategy[Any]] = [
+        st.sampled_from(["downstream_first", "longest_waiting", "nearest"]),
+        st.permutations(places),
+    ]
+    starts = [place for place in places[:-1] if place in line["route"]]
+    reworks = any("rework" in station.get("inspection", {}) for station in line["stations"].values())
+    if not reworks:  # a round that names every place from which the loader fetches parts never waits in vain
+        rules.append(st.just({"fixed": starts}) | st.just({"fixed": starts[::-1]}))
+    return draw(st.one_of(rules))

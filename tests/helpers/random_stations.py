@@ -1,0 +1,121 @@
+"""Random stations, buffers, breakdowns, stops and crews for random lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from hypothesis import strategies as st
+
+from tests.helpers.lines import Plain, constant, seconds
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Whole seconds with many zeros, or times to the millisecond that may be random."""
+
+    whole: bool
+
+    def duration(self, least: int, most: int) -> st.SearchStrategy[float]:
+        """Seconds between two whole numbers of them."""
+        if self.whole:
+            return st.integers(least, most).map(float)
+        return st.integers(1000 * least, 1000 * most).map(lambda ms: ms / 1000)
+
+    def random_duration(self, least: int, most: int) -> st.SearchStrategy[Any]:
+        """A constant on the whole grid; off it any family."""
+        plain = self.duration(least, most).map(seconds)
+        if self.whole:
+            return plain
+        mean = st.integers(max(1, 1000 * least), 1000 * most).map(lambda ms: seconds(ms / 1000))
+        family = st.sampled_from(["exponential", "gamma", "lognormal", "weibull", "uniform", "triangular", "normal"])
+
+        def law(pair: tuple[str, str]) -> Plain:
+            name, by_mean = pair
+            spread = {"exponential": {}, "normal": {"cv": 0.2}, "uniform": {"cv": 0.4}, "triangular": {"cv": 0.3}}
+            return {"family": name, "mean": by_mean, **spread.get(name, {"cv": 0.7})}
+
+        return plain | st.tuples(family, mean).map(law)
+
+    def interval(self, least: int, most: int) -> st.SearchStrategy[Any]:
+        """A time to failure or repair: a plain time would be exponential."""
+        fixed = self.duration(least, most).map(constant)
+        return fixed if self.whole else fixed | self.duration(max(1, least), most).map(seconds)
+
+
+@st.composite
+def crews(draw: st.DrawFn, grid: Grid) -> Plain:
+    """None, one or two crews."""
+    names = ["technician", "setter"][: draw(st.integers(0, 2))]
+    return {
+        name: {"people": draw(st.integers(1, 2)), "response": draw(st.just(seconds(0)) | grid.random_duration(0, 6))}
+        for name in names
+    }
+
+
+@st.composite
+def breakdowns(
+    draw: st.DrawFn,
+    grid: Grid,
+    people: tuple[str, ...],
+    at_most: int = 2,
+    of_loader: bool = False,
+    serial: bool = False,
+) -> Plain:
+    """Causes of failure. serial: working clock, part resumed, so that an early start never does harm."""
+    causes: Plain = {}
+    for number in range(draw(st.integers(0, at_most))):
+        cause: Plain = {"mtbf": draw(grid.interval(10, 90)), "mttr": draw(grid.interval(0, 15))}
+        if not serial:
+            cause["clock"] = draw(st.sampled_from(["working", "calendar"]))
+            if not of_loader:
+                cause["part"] = draw(st.sampled_from(["resume", "restart", "scrap"]))
+            if people and draw(st.booleans()):
+                cause["crew"] = draw(st.sampled_from(people))
+        causes[f"cause_{number}"] = cause
+    return causes
+
+
+@st.composite
+def station(draw: st.DrawFn, grid: Grid, people: tuple[str, ...], is_first: bool) -> Plain:
+    """One step of the route. Only the first must take time: parts can't run through the line in no time."""
+    given: Plain = {"cycle": draw(grid.duration(1, 9).map(seconds) if is_first else grid.random_duration(0, 9))}
+    if draw(st.booleans()):
+        given["machines"] = draw(st.integers(1, 3))
+    if draw(st.integers(0, 3)) == 3:
+        given["blocking"] = "before_service"
+    if draw(st.booleans()):
+        given["breakdowns"] = draw(breakdowns(grid, people))
+    for kind in ("tool_change", "dressing", "measuring", "cleaning"):
+        if draw(st.integers(0, 3)) == 3:
+            given[kind] = {"job": draw(_stop(grid, people))}
+    return given
+
+
+@st.composite
+def _stop(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
+    given: Plain = {"takes": draw(grid.random_duration(0, 8))}
+    if draw(st.booleans()):
+        every = draw(st.integers(1, 9))
+        given["every"] = f"{every} parts"
+        ages: st.SearchStrategy[str] = st.integers(0, every - 1).map(lambda age: f"{age} parts")
+    else:
+        period = draw(st.integers(10, 60))
+        given["every"] = seconds(period)
+        given["clock"] = draw(st.sampled_from(["calendar", "working"]))
+        ages = grid.duration(0, period - 1).map(seconds)
+    if draw(st.booleans()):
+        given["age"] = draw(ages)
+    if people and draw(st.booleans()):
+        given["crew"] = draw(st.sampled_from(people))
+    if draw(st.integers(0, 3)) == 3:
+        given["overlaps"] = "loading"
+    return given
+
+
+@st.composite
+def buffer(draw: st.DrawFn, grid: Grid) -> Plain:
+    """Up to three places, now and then none at all."""
+    capacity = draw(st.integers(0, 3))
+    dwell = draw(st.just(0.0) | grid.duration(0, 12)) if capacity else 0.0
+    return {"capacity": capacity, "dwell": seconds(dwell)}

@@ -1,0 +1,90 @@
+"""Loader work a part, as in a loader time diagram drawn by hand."""
+
+import pytest
+
+from linesim.line import load_line
+from linesim.line.capacity import capacity_sheet
+from linesim.line.loader_work import load_s, loader_works
+from tests.unit.line.lines import cell
+
+
+def work(line):
+    (row,) = loader_works(line, {})
+    return row
+
+
+def test_two_grippers_sweep_once_with_an_exchange_at_each_machine():
+    """2 m at 2 m/s, 2 m/s2 take 2/2 + 2/2 = 2 s, 4 m 3 s; the way back of 8 m 5 s. Pick 3, two exchanges of 7, place 4."""
+    row = work(load_line(cell()))
+    assert row.handling_s == 3 + 7 + 7 + 4
+    assert row.travel_s == pytest.approx((2 + 3 + 2) + 5)
+    assert row.ceiling_per_h == pytest.approx(3600 / 33)
+
+
+def test_a_buffer_with_dwell_costs_a_place_and_a_pick():
+    row = work(load_line(cell(), ["buffers.park.dwell=10 s"]))
+    assert row.handling_s == 3 + 7 + 4 + 3 + 7 + 4
+    assert row.travel_s == pytest.approx(4 * 2 + 5)
+
+
+def test_one_gripper_makes_a_trip_for_each_step():
+    """Loaded 2, 4, 2 m (2, 3, 2 s); empty from tray to turn 6 m (4 s), grind to blanks 6 m (4 s), turn to grind 4 m (3 s)."""
+    row = work(load_line(cell(), ["loaders.gantry.grippers=1"]))
+    assert row.handling_s == 3 + (5 + 6) + (5 + 6) + 4
+    assert row.travel_s == pytest.approx((2 + 3 + 2) + (4 + 4 + 3))
+
+
+def test_several_machines_count_by_their_mean_position():
+    overrides = ["stations.turn.machines=2", "loaders.gantry.stops.turn=[1 m, 3 m]"]
+    assert work(load_line(cell(), overrides)).travel_s == work(load_line(cell())).travel_s
+
+
+@pytest.mark.parametrize(
+    ("name", "loader", "expected_s"), [("ring_cell", 0, 80.7), ("ring_divided", 0, 35.9), ("ring_divided", 1, 26.8)]
+)
+def test_the_demo_lines_agree_with_their_diagrams(name, loader, expected_s):
+    """Drawn by hand. Ring cell: 3.4 + 6 x 7.2 + 2 x 3.4 + 3.4 handling, 14.84 s there and 9.03 s back."""
+    assert capacity_sheet(load_line(name)).loaders[loader].work_s == pytest.approx(expected_s, abs=0.05)
+
+
+def test_the_share_at_demand_counts_parts_that_are_rejected_later():
+    source = cell(demand={"volume": "40000 /year", "planned": "1000 h/year"})
+    overrides = ["stations.grind.defects.size=20 %", "stations.grind.inspection.catches=100 %"]
+    sheet = capacity_sheet(load_line(source, overrides))
+    assert sheet.loaders[0].share == pytest.approx(50 * 33 / 3600)
+
+
+@pytest.mark.parametrize(
+    ("volume", "words"), [("80000 /year", None), ("85000 /year", "75-80 %"), ("110000 /year", "can't carry")]
+)
+def test_a_loader_with_little_time_left_is_warned_of(volume, words):
+    """33 s a part: 80 parts/h are 73 %, 85 are 78 %, 110 are 101 %."""
+    source = cell(demand={"volume": volume, "planned": "1000 h/year"})
+    warnings = [text for text in capacity_sheet(load_line(source)).warnings if text.startswith("gantry")]
+    assert (words is None) == (not warnings)
+    assert words is None or words in warnings[0]
+
+
+@pytest.mark.parametrize(
+    ("stops", "grippers", "expected_s"),
+    [
+        ({"blanks": "0 m", "turn": "1 m", "park": "2 m"}, 2, 7),
+        ({"blanks": "0 m", "turn": "1 m", "park": "2 m"}, 1, 5 + 6),
+        ({"blanks": "0 m", "turn": "1 m"}, 2, 5),
+        ({"turn": "1 m", "park": "2 m"}, 2, 6),
+        ({"grind": "1 m", "tray": "2 m"}, 2, 0),
+    ],
+)
+def test_load_time_is_what_loaders_do_at_the_machine(stops, grippers, expected_s):
+    source = cell()
+    source["loaders"]["gantry"] |= {"stops": stops, "grippers": grippers}
+    assert load_s(load_line(source), "turn") == expected_s
+
+
+def test_two_loaders_at_a_machine_load_and_unload():
+    gantry = cell()["loaders"]["gantry"]
+    loaders = {
+        "first": {**gantry, "stops": {"blanks": "0 m", "turn": "2 m"}},
+        "second": {**gantry, "stops": {"turn": "2 m", "park": "4 m"}, "unload": "9 s"},
+    }
+    assert load_s(load_line(cell(loaders=loaders)), "turn") == 5 + 9

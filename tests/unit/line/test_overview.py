@@ -1,0 +1,57 @@
+"""The summary shows what an engineer must check: route, stops, call rule and grippers, crews, capacity, warnings."""
+
+from linesim.line import load_line, summary
+from tests.unit.line.lines import cell
+
+
+def text(*overrides, **changes):
+    return summary(load_line(cell(**changes), list(overrides)))
+
+
+def row(summary_text, first):
+    return next(" ".join(line.split()) for line in summary_text.splitlines() if line.split()[:1] == [first])
+
+
+def test_a_row_of_the_route_shows_place_machines_cycle_position_and_way_on():
+    shown = text("stations.turn.machines=2", "loaders.gantry.stops.turn=[2 m, 3 m]")
+    assert row(shown, "turn") == "turn station 2 60 s 2, 3 m gantry"
+    assert row(shown, "tray") == "tray outfeed 8 m"
+
+
+def test_the_call_rule_and_the_grippers_are_shown():
+    assert "gantry: 2 grippers, at most 1 exchange a tour; next call: downstream first" in text()
+    fixed = text("loaders.gantry.next_call={fixed: [grind, turn, blanks]}", "loaders.gantry.grippers=1")
+    assert "gantry: 1 gripper; next call: fixed grind, turn, blanks" in fixed
+
+
+def test_breakdowns_and_stops_are_shown_with_law_clock_and_crew():
+    overrides = [
+        "stations.turn.breakdowns.jam={mtbf: 9 h, mttr: {family: gamma, mean: 12 min, cv: 0.5}, part: scrap, crew: fitter}",
+        "stations.turn.dressing.wheel={every: 12 parts, takes: 28 s}",
+    ]
+    shown = text(*overrides, crews={"fitter": {"response": "5 min"}})
+    assert "breakdown jam" in shown
+    assert "12 min gamma, cv 0.5" in shown
+    assert "working, part scrap" in shown
+    assert "dressing wheel" in shown
+    assert "fitter: 1 person, there after 5 min, 100 % paid by this line" in shown
+
+
+def test_defects_inspection_and_rework_are_told_in_words():
+    shown = text("stations.turn.defects={size: 1.5 %}", "stations.grind.inspection={catches: 98 %, rework: {to: turn}}")
+    assert "turn makes defects: 1.5 % size" in shown
+    assert (
+        "grind finds 98 % of the defects, rejects 0 % of the good ones; rejects go back to turn at most 1 time" in shown
+    )
+
+
+def test_the_sheet_shows_takt_need_and_warnings():
+    shown = text("buffers.park.dwell=4 min", demand={"volume": "40000 /year", "planned": "1000 h/year"})
+    assert "40.0 good parts/h, takt 90.0 s" in shown
+    assert "warning: park lets 30.0 parts/h through" in shown
+    assert "if every stop halted the whole line: not defined for this line" in shown
+
+
+def test_columns_without_any_entry_are_left_out():
+    assert "dwell" not in text()
+    assert "needed/h" not in text()
