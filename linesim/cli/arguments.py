@@ -12,6 +12,7 @@ from hydra.errors import HydraException
 
 FLAGS_WITH_VALUE = {"--config-dir", "-cd", "--config-name", "-cn", "--config-path", "-cp", "--cfg", "-c"}
 FLAGS_WITH_VALUE |= {"--package", "-p", "--experimental-rerun"}
+INFOS = ("all", "config", "defaults", "defaults-tree", "plugins", "searchpath")
 FILE_ENDINGS = (".yaml", ".yml")
 
 
@@ -34,16 +35,17 @@ def read_arguments(words: Sequence[str]) -> Arguments:
     A bare word is the line; a file for `line` or `change` becomes a name in Hydra's groups; overrides of the line get
     "++", so that keys which the file leaves out can be set; a value that Hydra cannot read gets quotes.
     """
-    read = Arguments()
+    read, flags = Arguments(), []
     rest = list(words)
     while rest:
         word = rest.pop(0)
         flag, has_value, value = word.partition("=")
         if word.startswith("-"):
-            read.words.append(word)
-            if flag in FLAGS_WITH_VALUE and not has_value and rest:
+            flags.append(word)
+            takes_value = flag in FLAGS_WITH_VALUE or (flag in ("--info", "-i") and rest[:1] and rest[0] in INFOS)
+            if takes_value and not has_value and rest:
                 value = rest.pop(0)
-                read.words.append(value)
+                flags.append(value)
             if flag in ("--config-dir", "-cd"):
                 read.folders.append(Path(value))
         elif "=" not in word and word[:1] not in "~+":
@@ -54,6 +56,7 @@ def read_arguments(words: Sequence[str]) -> Arguments:
             read.words.append(f"change={_options('change', word, read.files)}")
         else:
             read.words.append(readable("++" + word if word.startswith("line.") else word))
+    read.words += flags  # behind the overrides: Hydra takes these only in one row
     return read
 
 

@@ -33,16 +33,21 @@ def claim(folder: Path, chosen_by_user: bool, line_text: str) -> Path:
 
 
 def release(folder: Path) -> None:
-    """Takes the folder away, and the one of the day above it, if a run left no results there."""
-    if folder.resolve() == Path.cwd():
+    """Takes the folder away if a run left no results there, and those above it that are empty then.
+
+    Never the working folder or one above it.
+    """
+    if Path.cwd().is_relative_to(folder.resolve()):
         return
     if folder.is_dir() and {each.name for each in folder.iterdir()} <= {LINE_FILE, SETTINGS_FILE}:
         for each in folder.iterdir():
             each.unlink()
-    for empty in (folder, folder.parent):
-        if empty.resolve() != Path.cwd():
-            with contextlib.suppress(OSError):
-                empty.rmdir()  # refuses a folder that holds anything
+    with contextlib.suppress(OSError):  # a folder that holds anything is not removed
+        folder.rmdir()
+        for above in folder.resolve().parents:
+            if above == Path.cwd() or not above.is_relative_to(Path.cwd()):
+                break
+            above.rmdir()
 
 
 def _taken(folder: Path) -> LineError:

@@ -96,7 +96,7 @@ class UserFolders(SearchPathPlugin):
     folders: list[Path] = []  # noqa: RUF012 - set anew for each start; Hydra makes the instances
 
     def manipulate_search_path(self, search_path: ConfigSearchPath) -> None:
-        for folder in reversed(self.folders):
+        for folder in self.folders:  # each goes right before the shipped one, so behind those before it
             if folder.is_dir():
                 path = f"file://{folder.resolve()}"
                 search_path.prepend("linesim-user", path, SearchPathQuery(provider="main"))

@@ -161,7 +161,7 @@ def read_family(given: Mapping[str, Any], folder: Path, note: Note) -> Distribut
     if family is None:
         note("family", None, "is missing", f"write family: {listed(FAMILIES, 'or')}")
         return None
-    if family not in FAMILIES:
+    if not isinstance(family, str) or family not in FAMILIES:
         note("family", family, f"must be {listed(FAMILIES, 'or')}", "", nearest(family, FAMILIES))
         return None
     forms = FAMILIES[family]
@@ -182,6 +182,9 @@ def read_family(given: Mapping[str, Any], folder: Path, note: Note) -> Distribut
         made = forms[form](**parameters)
     except BadValue as bad:
         note(None, given, bad.rule, bad.fix)
+        return None
+    except ArithmeticError:
+        note(None, given, "these values are too large or too small to reckon with", "check them")
         return None
     return None if foreign else made
 

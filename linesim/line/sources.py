@@ -13,6 +13,9 @@ from linesim.line.problems import KeyPath, LineError, Problem, dotted, listed, n
 PACKAGE_HEADER = "# @package line"
 
 
+_Loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the fast one is not on every system
+
+
 class Origin(NamedTuple):
     """Where a value came from: its file and line there, and the layer: "line", "change <name>" or "override"."""
 
@@ -81,20 +84,23 @@ def read_change(name: str | Path) -> Source:
 
 def _read(path: Path, layer: str) -> Source:
     try:
-        return _Reader(path, layer).read(path.read_text(encoding="utf-8"))
-    except yaml.YAMLError as error:
-        problems = [_syntax_problem(error, path)]
+        text = path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as error:
-        problems = [Problem("", None, f"can't be read: {error}", "save it as UTF-8 text", str(path))]
-    raise LineError(problems, str(path))
+        problem = Problem("", None, f"can't be read: {error}", "save it as UTF-8 text", str(path))
+        raise LineError([problem], str(path)) from None
+    try:
+        return _Reader(path, layer).read(text)
+    except yaml.YAMLError as error:
+        raise LineError([_syntax_problem(error, path, text)], str(path)) from None
 
 
-def _syntax_problem(error: yaml.YAMLError, path: Path) -> Problem:
+def _syntax_problem(error: yaml.YAMLError, path: Path, text: str) -> Problem:
     mark = getattr(error, "problem_mark", None)
     said = getattr(error, "problem", None) or str(error)
     context = getattr(error, "context", None)
     fix = "look at this line and the one above: indents, brackets, a blank after each colon"
-    if "\\t" in said:
+    line = text.splitlines()[mark.line] if mark and mark.line < len(text.splitlines()) else ""
+    if "\t" in line[: len(line) - len(line.lstrip())]:
         fix = "indent with blanks, not with tabs"
     rule = f"is not YAML: {said}{f' {context}' if context else ''}"
     return Problem("", None, rule, fix, str(path), mark.line + 1 if mark else None)
@@ -109,7 +115,7 @@ class _Reader:
         self.problems: list[Problem] = []
 
     def read(self, text: str) -> Source:
-        self.yaml = yaml.SafeLoader(text)
+        self.yaml = _Loader(text)
         root = self.yaml.get_single_node()
         content = self._plain(root, (), ()) if root else {}
         if self.problems:

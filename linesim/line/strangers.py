@@ -27,7 +27,7 @@ def strangers(line: Line, content: Mapping[str, Any], origins: Origins) -> dict[
             astray = (
                 (kind in PLACES and name not in line.route)
                 or (kind == "crews" and name not in called)
-                or (kind == "loaders" and not needed <= set(content[kind][name] or ()))
+                or (kind == "loaders" and not needed <= set(_keys(content[kind][name])))
             )
             if origin and origin.layer != "line" and astray:
                 found[kind, name] = origin.layer
@@ -47,6 +47,10 @@ def stranger_findings(line: Line, found: Mapping[tuple[str, str], str]) -> Itera
         fix = "take a change made for this line, or " * is_change + "give what is new all its keys, and use it"
         near = nearest(names[0], own) if len(names) == 1 else None
         yield Finding((kind, names[0]), None, rule, fix, near)
+
+
+def _keys(given: Any) -> list[str]:
+    return list(given) if isinstance(given, Mapping) else []
 
 
 def _called_crews(line: Line) -> Iterator[str | None]:

@@ -16,6 +16,9 @@ from linesim.line.problems import listed
 _NUMBER_AND_UNIT = re.compile(r"([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*(.*)", re.DOTALL)
 
 
+LARGEST = 1e12  # in any unit used inside; whole microseconds of it still fit 64 bits
+
+
 @dataclass(frozen=True)
 class Kind:
     """A kind of quantity: how a message calls it, and what each of its units is worth in the unit used inside.
@@ -77,6 +80,8 @@ def parse(kind: str, given: Any) -> float:
     elif unit not in what.units:
         raise BadValue(f"must be {what.name} in {_units(what)}", f"write {number} {_nearest_unit(unit, what)}")
     value = float(number)
+    if abs(value * what.units.get(unit, 1)) > LARGEST:
+        raise BadValue(f"is too large for {what.name}", "check number and unit")
     if not what.whole:
         return float(f"{value * what.units.get(unit, 1):.15g}")  # 0.4 % is 0.004, not 0.0040000000000000001
     if value != int(value):

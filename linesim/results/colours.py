@@ -11,14 +11,8 @@ from typing import NamedTuple
 
 INDIGO, CYAN, TEAL, OLIVE = "#332288", "#88CCEE", "#44AA99", "#999933"
 SAND, ROSE, PURPLE, GREY = "#DDCC77", "#CC6677", "#AA4499", "#DDDDDD"
-PALE_PURPLE, PALE_OLIVE, PALE_INDIGO, WHITE, FAINT, INK = (
-    "#E5C3DF",
-    "#D6D6A6",
-    "#9C93CC",
-    "#FFFFFF",
-    "#F4F4F4",
-    "#333333",
-)
+PALE_PURPLE, PALE_OLIVE, PALE_INDIGO = "#E5C3DF", "#D6D6A6", "#9C93CC"
+WHITE, FAINT, INK = "#FFFFFF", "#F4F4F4", "#333333"
 
 
 class Look(NamedTuple):

@@ -39,16 +39,18 @@ TABLES: dict[str, str] = {
     "stations": "counts and OEE by station after ISO 22400-2: availability (working / planned time) x effectiveness "
     "(planned cycle x parts made / working) x quality (parts made less rejects charged to it / parts made). "
     "own_availability = working / (working + own stops): what others impose on a machine is left out",
-    "losses": "loss bridge at the pace stage: what its machines would make with cycle and load time alone, less the time in "
-    "each other state, speed loss, scrap and growth of stock after it, down to the good parts; sums exactly",
+    "losses": "loss bridge at the pace stage: what its machines would make with cycle and load time alone, less "
+    "the time in each other state, speed loss, scrap and growth of stock after it, down to the good parts; sums exactly",
     "buffers": "mean level, share of time full and empty, by buffer",
     "levels": "share of time with so many parts in a buffer",
     "wip": "share of time with so many parts on the line",
     "windows": "good parts and mean WIP by output window, warm-up included (measured = False)",
     "lead_times": "good parts by class of lead time, the lower bound included",
-    "loaders": "share of planned time in each state, by carriage; in_use = moving, handling, waiting at a machine or zone open",
+    "loaders": "share of planned time in each state, by carriage; in_use = moving, handling, waiting at a machine "
+    "or for way, zone open",
     "crews": "use of each crew's people, share of calls that waited, mean wait of all calls",
-    "stoppages": "breakdowns and stops by machine or carriage: how many began, time waiting for the crew and time they took",
-    "bottleneck": "share of time as the owner with the longest running active period (shifting bottleneck, Roser, Nakano & "
-    "Tanaka 2002): alone, and while it passes from or to another",
+    "stoppages": "breakdowns and stops by machine or carriage: how many began, time waiting for the crew "
+    "and time they took",
+    "bottleneck": "share of time as the owner with the longest running active period (shifting bottleneck, Roser, "
+    "Nakano & Tanaka 2002): alone, and while it passes from or to another",
 }

@@ -1,4 +1,4 @@
-"""Words and figures for people: names of states and losses, numbers with a fit number of digits, times in a fit unit."""
+"""Words and figures for people: names of states and losses, numbers with fitting digits, times in a fitting unit."""
 
 from __future__ import annotations
 

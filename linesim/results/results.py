@@ -71,7 +71,7 @@ class Results:
         return averaged(self.tables[table], [by] if isinstance(by, str) else by, value)
 
     def demand_verdict(self) -> str | None:
-        """ "met", "not met" or "not shown either way", by the 95 % interval of the throughput; None without a demand."""
+        """ "met", "not met" or "not shown either way", by the 95 % interval of the output; None without a demand."""
         return verdict(self.estimate("throughput_per_h"), self.about["demand_per_h"])
 
     def text_summary(self) -> str:

@@ -83,7 +83,7 @@ def _losses(results: Results) -> Iterator[str]:
     yield f"losses at {results.about['pace_stage']}, the pace stage, in parts/h"
     yield _row("  " + label("gross"), estimate(wide["gross"]), "")
     lost = wide.drop(columns=["gross", "good"])
-    yield from _ranking(lost.loc[:, lost.mean() >= 0.005], LOSSES_SHOWN, figure)
+    yield from _ranking(lost.loc[:, lost.mean() >= 0.005], LOSSES_SHOWN, figure, with_rest=True)
     yield _row("  " + label("good"), estimate(wide["good"]), "")
 
 
@@ -93,14 +93,14 @@ def _bottleneck(results: Results) -> Iterator[str]:
     wide = wide.loc[:, wide.mean() > 0]
     if not wide.empty and len(wide.columns):
         yield "bottleneck: share of time as the longest active, times of shifting included"
-        yield from _ranking(wide, BOTTLENECKS_SHOWN, percent)
+        yield from _ranking(wide, BOTTLENECKS_SHOWN, percent, with_rest=False)
 
 
 def _caution(results: Results) -> Iterator[str]:
     yield from textwrap.wrap(CAUTION, WIDTH)
 
 
-def _ranking(wide: pd.DataFrame, shown: int, words: Callable[[float], str]) -> Iterator[str]:
+def _ranking(wide: pd.DataFrame, shown: int, words: Callable[[float], str], with_rest: bool) -> Iterator[str]:
     """The largest columns; says so where the replications can't tell a row from the next one."""
     order = list(wide.mean().sort_values(ascending=False, kind="stable").index)
     for place, name in enumerate(order[:shown]):
@@ -108,7 +108,7 @@ def _ranking(wide: pd.DataFrame, shown: int, words: Callable[[float], str]) -> I
         if place + 1 < len(order[:shown]) and not _differ(wide[name], wide[order[place + 1]]):
             note = "no difference to the next shown"
         yield _row("  " + label(str(name)), estimate(wide[name]), note, words)
-    if len(order) > shown:
+    if len(order) > shown and with_rest:
         rest = estimate(wide[order[shown:]].sum(axis=1))
         yield _row(f"  the other {len(order) - shown} together", rest, "", words)
 

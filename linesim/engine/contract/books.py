@@ -147,7 +147,7 @@ class Books:
             stoppages=self._stoppages(),
             crews=self._crews(),
             defects=tuple(layout.defects),
-            spells=self._spells.all(),
+            spells=joined(self._spells.all()),
             visits=floor[r.VISITS],
             events=events,
         )
@@ -205,3 +205,12 @@ class Books:
         rows = [(name, *(self._floor[crew + at] for at in fields)) for name, crew in self._layout.crews.items()]
         columns = ("crew", "people", "busy_us", "all_busy_us", "calls", "calls_waited", "waited_us")
         return self._table(columns, rows)
+
+
+def joined(spells: np.ndarray) -> np.ndarray:
+    """Spells of one owner that follow each other without a gap are one; in order of their ends."""
+    owner, begin, end = spells[np.lexsort((spells[:, 1], spells[:, 0]))].T
+    goes_on = (owner[1:] == owner[:-1]) & (begin[1:] == end[:-1])
+    is_first, is_last = np.append(True, ~goes_on)[: len(owner)], np.append(~goes_on, True)[: len(owner)]
+    whole = np.column_stack([owner[is_first], begin[is_first], end[is_last]])
+    return whole[np.lexsort((whole[:, 0], whole[:, 2]))]

@@ -15,54 +15,51 @@ FIRST_RANK = 2  # SimPy starts processes with priority 0 and uses 1 by default
 
 
 class Clock:
-    """Times one thing at a time: set it, wait for `ended`; meanwhile it may stand still and go on, or be stopped."""
+    """Times one thing at a time: set it, wait for the event; meanwhile it may stand still and go on, or be stopped."""
 
     def __init__(self, env: simpy.Environment, rank: int, on_tick: Callable[[], None]) -> None:
         self._env = env
         self._priority = EventPriority(FIRST_RANK + rank)
         self._on_tick = on_tick
-        self._tick: simpy.Event | None = None
-        self._ended = env.event()
+        self._end = simpy.Event(env)
         self.is_set = False
+        self.runs = False
         self.due = 0  # while it runs
         self.left = 0  # while it stands still
-
-    @property
-    def runs(self) -> bool:
-        return self._tick is not None
 
     def set(self, duration: int) -> simpy.Event:
         """Set the clock, still standing. The event it returns fires with True at the end, with False if stopped."""
         self.is_set = True
         self.left = duration
-        self._ended = self._env.event()
-        return self._ended
+        self._end = simpy.Event(self._env)
+        self._end.callbacks = [self._tick]
+        return self._end
 
     def go_on(self) -> None:
+        self.runs = True
         self.due = int(self._env.now) + self.left
-        tick = simpy.Event(self._env)
-        tick._ok, tick._value = True, None
-        tick.callbacks = [self._end]
-        self._tick = tick
-        self._env.schedule(tick, priority=self._priority, delay=self.left)
+        self._end._ok, self._end._value = True, True
+        self._env.schedule(self._end, priority=self._priority, delay=self.left)
 
     def stand_still(self) -> None:
-        if self._tick is not None:
-            self._tick.callbacks = []  # the tick passes without effect
-            self._tick = None
+        """The event in the heap cannot be taken back: it passes without effect, and who waits is moved to a new one."""
+        if self.runs:
+            self.runs = False
             self.left = self.due - int(self._env.now)
+            waiting, self._end.callbacks = self._end.callbacks, []
+            self._end = simpy.Event(self._env)
+            self._end.callbacks = waiting
 
     def stop(self) -> None:
         """Give up: what was timed does not come to its end."""
         self.stand_still()
         self.is_set = False
-        fire(self._ended, False)
+        self._end.callbacks.remove(self._tick)
+        fire(self._end, False)
 
-    def _end(self, _: simpy.Event) -> None:
-        self._tick = None
-        self.is_set = False
+    def _tick(self, _: simpy.Event) -> None:
+        self.is_set = self.runs = False
         self._on_tick()
-        fire(self._ended, True)
 
 
 def fire(event: simpy.Event, value: object = None) -> None:

@@ -62,15 +62,13 @@ class Shop:
 
     def settle(self, owner: int) -> None:
         """Let every clock of an owner run or stand still, as its present state asks for."""
-        floor, now = self.floor, self.now
+        floor = self.floor
         for kind, record, clock in self._owned[owner]:
-            if not clock.is_set:
-                continue
-            if may_run(floor, kind, record, owner):
+            if clock.is_set and may_run(floor, kind, record, owner) != clock.runs:
                 if not clock.runs:
                     clock.go_on()
-            elif clock.runs and not (clock.due == now and strikes_now(floor, kind, owner)):
-                clock.stand_still()
+                elif clock.due != self.now or not strikes_now(floor, kind, owner):
+                    clock.stand_still()
 
     def _on_tick(self) -> None:
         self.floor[r.NOW] = self.now
@@ -144,7 +142,7 @@ class Shop:
         A round: every clock that is due ends, in the order of its rank; then the line decides once.
         """
         env = self.env
-        while True:
+        while env.now < time_us:
             while env.peek() == env.now:
                 env.step()
             if self._decision_due:

@@ -28,9 +28,8 @@ def lead_time_measures(ledger: Ledger, least_s: float) -> dict[str, float]:
     """Mean, quantiles and flow factor (mean / least possible); NaN if no good part left."""
     times_s = lead_times_s(ledger)
     if len(times_s) == 0:
-        return dict.fromkeys(
-            ["lead_time_mean_s", *(f"lead_time_{name}_s" for name in QUANTILES), "flow_factor"], float("nan")
-        )
+        names = ["lead_time_mean_s", *(f"lead_time_{name}_s" for name in QUANTILES), "flow_factor"]
+        return dict.fromkeys(names, float("nan"))
     mean_s = float(times_s.mean())
     quantiles = {f"lead_time_{name}_s": float(np.quantile(times_s, share)) for name, share in QUANTILES.items()}
     return {"lead_time_mean_s": mean_s, **quantiles, "flow_factor": ratio(mean_s, least_s)}

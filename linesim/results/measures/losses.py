@@ -18,10 +18,10 @@ LOST_STATES = [state for state in MachineState if state not in (*MAKING, *UNPLAN
 def loss_bridge(ledger: Ledger, line: Line, stage: str, cycle_and_load_s: float) -> pd.DataFrame:
     """A row a step, in order: stage, step, parts, parts_per_h. `gross` less all that follows is `good`, the last row.
 
-    gross: planned time of the stage's machines over cycle and load time. Then the time in each other state over the same.
+    gross: planned time of the stage's machines over cycle and load time. Then the time in each other state over that.
     speed: working and loading time beyond (below 0: less than) that of the parts made. scrap: parts scrapped after they
-    were made here. rework: parts that were sent back from behind this stage to before it. growth: parts that stand behind
-    the stage at the end beyond those at the start.
+    were made here. rework: parts that were sent back from behind this stage to before it. growth: parts that stand
+    behind the stage at the end beyond those at the start.
     """
     states_us = of_station_us(ledger, stage)
     part_us = cycle_and_load_s * US

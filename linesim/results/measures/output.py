@@ -56,7 +56,7 @@ def windows(ledger: Ledger) -> pd.DataFrame:
 
 
 def share_below(table: pd.DataFrame, demand_per_h: float | None) -> float:
-    """Share of the whole measured windows that made fewer good parts than demand asks for; NaN without any or a demand."""
+    """Share of the whole measured windows with fewer good parts than demand asks for; NaN without any or a demand."""
     counted = table[table["measured"] & table["whole"]]
     if demand_per_h is None or counted.empty:
         return float("nan")

@@ -25,7 +25,7 @@ def stoppages(ledger: Ledger) -> pd.DataFrame:
 
 
 def crews(ledger: Ledger) -> pd.DataFrame:
-    """A row a crew: crew, people, use, all_busy_share, calls, calls_waited, share_waited, mean_wait_s (of all calls)."""
+    """A row a crew: its people, their use, share of time all are busy, calls, those that waited, mean wait of all."""
     rows = [
         {
             "crew": crew.crew,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from matplotlib.figure import Figure
 from matplotlib.patches import Patch
 
@@ -18,8 +20,8 @@ def bottlenecks(results: Results) -> Figure:
     total = averaged(both, ["owner"], "share")
     rows = range(len(sole))
     figure, (axis,) = axes(height_for(len(sole), 2.1))
-    error = {"ecolor": INK, "elinewidth": 0.9, "capsize": 1.5}
-    bars = {"height": 0.68, "edgecolor": INK, "linewidth": 0}
+    error: dict[str, Any] = {"ecolor": INK, "elinewidth": 0.9, "capsize": 1.5}
+    bars: dict[str, Any] = {"height": 0.68, "edgecolor": INK, "linewidth": 0}
     axis.barh(rows, 100 * sole["mean"], color=INDIGO, **bars)
     shifting = 100 * (total["mean"] - sole["mean"])
     axis.barh(rows, shifting, left=100 * sole["mean"], color=CYAN, hatch="//", **bars)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pandas as pd
 from matplotlib.axes import Axes
@@ -47,15 +48,13 @@ def wip_over_time(results: Results) -> Figure:
 
 
 def _line(results: Results, axis: Axes, value: str) -> float:
-    """The mean over replications as steps, its interval as a band, the warm-up shaded; returns the windows' width [h]."""
+    """The mean over replications as steps, its interval as a band, the warm-up shaded; returns the steps' width [h]."""
     windows, width_h = _wide_enough(results.windows[["replication", "from_h", "to_h", "measured", value]], value)
     table = averaged(windows, ["from_h", "to_h"], value)
     edges = [*table["from_h"], table["to_h"].iloc[-1]]
     if len(results.about["replications"]) > 1:
-        band = {"color": CYAN, "alpha": 0.6, "linewidth": 0}
-        axis.stairs(
-            table["high"], edges, baseline=table["low"], fill=True, label="95 % interval of a window's mean", **band
-        )
+        band: dict[str, Any] = {"color": CYAN, "alpha": 0.6, "linewidth": 0}
+        axis.stairs(table["high"], edges, baseline=table["low"], fill=True, label="95 % interval of each step", **band)
     axis.stairs(table["mean"], edges, baseline=None, color=INDIGO, linewidth=1.2, label="mean over the replications")
     warmup_h = results.about["warmup_hours"]
     if warmup_h > 0:

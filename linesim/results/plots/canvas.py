@@ -17,7 +17,7 @@ from linesim.results.results import Results
 
 WIDTH_IN, ROW_IN = 9.0, 0.34
 DPI, SMALL = 130, 8.5
-STYLE: dict[str, Any] = {
+STYLE: Any = {
     "font.size": 9.5,
     "axes.spines.top": False,
     "axes.spines.right": False,
@@ -59,7 +59,7 @@ def title(axis: Axes, what: str, results: Results) -> None:
 
 def column_right(axis: Axes, heading: str, words: Sequence[str]) -> None:
     """A column of figures to the right of the plot, one for each of its rows."""
-    small = {"textcoords": "offset points", "fontsize": SMALL, "annotation_clip": False}
+    small: dict[str, Any] = {"textcoords": "offset points", "fontsize": SMALL, "annotation_clip": False}
     axis.annotate(heading, (1, 1), (8, 8), xycoords="axes fraction", **small)
     for row, text in enumerate(words):
         axis.annotate(text, (1, row), (8, 0), xycoords=("axes fraction", "data"), va="center", **small)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pandas as pd
 from matplotlib.axes import Axes
@@ -62,20 +63,12 @@ def lead_times(results: Results) -> Figure | None:
 
 
 def _cut_tail(axis: Axes, means: pd.DataFrame, length: float, unit: str) -> None:
-    """A few parts that waited for a long repair would press the others into a corner: say how many lie beyond the axis."""
+    """A few parts that waited for a long repair would press the others into a corner: end before and say so."""
     inside = means["share"].cumsum() < SHOWN_PERCENT
     end_s = means["to_s"][inside.sum()] if inside.sum() < len(means) else means["to_s"].iloc[-1]
     axis.set_xlim(0, 1.02 * end_s / length)
     beyond = means["share"][means["from_s"] >= end_s].sum()
     if beyond > 0:
         words = f"{beyond:.1f} % took longer,\nup to {number(means['to_s'].iloc[-1] / length)} {unit}"
-        axis.annotate(
-            words,
-            (1, 1),
-            (-4, -4),
-            xycoords="axes fraction",
-            textcoords="offset points",
-            ha="right",
-            va="top",
-            fontsize=SMALL,
-        )
+        corner: dict[str, Any] = {"xycoords": "axes fraction", "textcoords": "offset points", "fontsize": SMALL}
+        axis.annotate(words, (1, 1), (-4, -4), ha="right", va="top", **corner)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
@@ -33,7 +35,7 @@ def loss_bridge(results: Results) -> Figure:
             start, level = 0.0, float(mean)
         else:
             start, level = level, level - float(mean)
-        lines = {"edgecolor": INK, "linewidth": 0}
+        lines: dict[str, Any] = {"edgecolor": INK, "linewidth": 0}
         axis.barh(row, level - start, left=start, height=0.68, color=style.colour, hatch=style.hatch, **lines)
         if row + 1 < len(table):
             axis.plot([level, level], [row + 0.34, row + 0.66], color=INK, linewidth=0.7, zorder=0.9)
@@ -55,8 +57,18 @@ def oee_parts(results: Results) -> Figure:
     for at, (column, (_, marker, colour)) in enumerate(OEE_PARTS.items()):
         table = results.averages("stations", "station", column)
         rows = [row + (at - 2) * 0.14 for row in range(len(stations))]
-        bars = {"fmt": marker, "color": colour, "markersize": 5.5, "markeredgecolor": INK, "markeredgewidth": 0.5}
-        axis.errorbar(100 * table["mean"], rows, xerr=100 * half_widths(table), ecolor=INK, elinewidth=0.9, **bars)
+        axis.errorbar(
+            100 * table["mean"],
+            rows,
+            xerr=100 * half_widths(table),
+            fmt=marker,
+            color=colour,
+            markersize=5.5,
+            markeredgecolor=INK,
+            markeredgewidth=0.5,
+            ecolor=INK,
+            elinewidth=0.9,
+        )
     for row in range(1, len(stations)):
         axis.axhline(row - 0.5, color="#EEEEEE", linewidth=0.8, zorder=0)
     names_on_y(axis, stations)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pandas as pd
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -70,7 +72,7 @@ def buffer_levels(results: Results) -> Figure | None:
 
 def _mean_levels(axis: Axes, level: pd.DataFrame, capacity: pd.Series[int]) -> None:
     share = 100 * level["mean"] / capacity
-    bars = {"fmt": "D", "color": INDIGO, "markersize": 5, "ecolor": INK, "elinewidth": 1}
+    bars: dict[str, Any] = {"fmt": "D", "color": INDIGO, "markersize": 5, "ecolor": INK, "elinewidth": 1}
     axis.errorbar(share, range(len(level)), xerr=100 * half_widths(level) / capacity, **bars)
     column_right(
         axis, "mean", [f"{number(mean)} of {places}" for mean, places in zip(level["mean"], capacity, strict=True)]

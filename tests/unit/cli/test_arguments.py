@@ -21,8 +21,12 @@ from linesim.cli.arguments import read_arguments
         (["change=null"], ["change=[]"]),
         (["change=[fast_gantry, one_gripper]"], ["change=[fast_gantry,one_gripper]"]),
         (["change=none,fast_gantry", "-m"], ["change=[],fast_gantry", "-m"]),
-        (["--config-dir", "mine", "hours=5"], ["--config-dir", "mine", "hours=5"]),
-        (["--cfg", "job", "two_machines"], ["--cfg", "job", "line=two_machines"]),
+        (["--config-dir", "mine", "hours=5"], ["hours=5", "--config-dir", "mine"]),
+        (
+            ["hours=5", "--info", "searchpath", "seed=1", "-m", "engine=simpy"],
+            ["hours=5", "seed=1", "engine=simpy", "--info", "searchpath", "-m"],
+        ),
+        (["--cfg", "job", "two_machines"], ["line=two_machines", "--cfg", "job"]),
     ],
 )
 def test_words_become_overrides(typed: list[str], given: list[str]) -> None:

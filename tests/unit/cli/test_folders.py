@@ -31,7 +31,7 @@ def test_a_run_without_results_leaves_nothing_behind(tmp_path: Path, monkeypatch
     monkeypatch.chdir(tmp_path)
     folder = claim(Path("outputs") / "day" / "run", False, "")
     release(folder)
-    assert list(Path("outputs").iterdir()) == []
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_results_stay_when_the_folder_is_released(tmp_path: Path) -> None:

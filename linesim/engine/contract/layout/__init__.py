@@ -47,6 +47,7 @@ def _write_lists(layout: Layout) -> None:
     parts = sum(layout.rests_at(floor[r.STEPS] + n * r.STEP_SIZE) for n in range(steps)) + 2 * len(layout.carriages) + 2
     slots = layout.room(parts * r.PART_SIZE)
     floor[r.SLOTS], floor[r.N_SLOTS] = layout.write(slots + n * r.PART_SIZE for n in reversed(range(parts))), parts
+    floor[r.NEXT_PART] = 1
     floor[r.WIP_TIME] = layout.room(parts + 1)
     # One decision writes a few rows a place and stoppage at the most; the engine takes rows away after each.
     layout.rows_kept = ROWS_KEPT + 64 * owners + 4 * parts
