@@ -27,6 +27,7 @@ from linesim.cli.settings import SETTINGS, setting_kinds
 from linesim.line import LineError
 from linesim.line.sources import conf_dir, find, read_change, read_line_file
 
+HYDRA_1_3 = hydra.__version__.startswith("1.3.")  # 1.4 has other names for a few things
 BAD_INPUT, FAILURE, STOPPED = 2, 1, 130
 
 
@@ -42,7 +43,7 @@ def start(command: str, words: list[str], task: Callable[[Job], int]) -> int:
         def job(config: DictConfig) -> None:
             statuses.append(_run(config, task, command, arguments))
 
-        version = {"version_base": None} if hydra.__version__.startswith("1.3.") else {}
+        version = {"version_base": None} if HYDRA_1_3 else {}
         hydra.main(config_path=str(conf_dir()), config_name=command, **version)(job)()
     except LineError as error:
         return _say(error, BAD_INPUT)
@@ -108,7 +109,8 @@ def _from_environment() -> Path | None:
 
 
 def _resolver(name: str, function: Callable[..., Any]) -> None:
-    OmegaConf.register_new_resolver(name, function, replace=True)
+    register: Any = OmegaConf.register_new_resolver if HYDRA_1_3 else OmegaConf.register_resolver
+    register(name, function, replace=True)
 
 
 def _settings_text(command: str, root: DictConfig) -> str:

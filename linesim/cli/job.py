@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
@@ -35,7 +35,7 @@ class Job:
     words: list[str]
 
 
-def read_job(config: DictConfig, known: Iterable[str], files: Mapping[str, Path]) -> Job:
+def read_job(config: DictConfig, known: Collection[str], files: Mapping[str, Path]) -> Job:
     """Builds the line and checks the settings; raises LineError with all problems of both.
 
     known: the keys that a configuration may have. files: what stands for "line/file/x" and "change/file/x".
@@ -48,7 +48,7 @@ def read_job(config: DictConfig, known: Iterable[str], files: Mapping[str, Path]
     problems += [
         Problem(str(key), value, "is not a run setting", "leave it out")
         for key, value in config.items()
-        if key not in known
+        if str(key) not in known
     ]
     if problems:
         raise LineError(problems, "the run settings")

@@ -79,9 +79,8 @@ def route_runs_from_infeed_to_outfeed(line: Line) -> Iterator[Finding]:
         if len(names) > 1:
             yield Finding((kind,), names, f"a route has one {kind} at most", "remove the others")
         elif names and names[0] in line.route and line.route[end] != names[0]:
-            yield Finding(
-                ("route",), list(line.route), f"must {word} with the {kind} {names[0]}", f"move it to the {word}"
-            )
+            rule = f"must {word} with the {kind} {names[0]}"
+            yield Finding(("route",), list(line.route), rule, f"move it to the {'start' if end == 0 else 'end'}")
 
 
 def stops_make_sense(path: KeyPath, station: Station) -> Iterator[Finding]:
@@ -91,36 +90,25 @@ def stops_make_sense(path: KeyPath, station: Station) -> Iterator[Finding]:
 
 
 def _stop(stop: Stop, path: KeyPath) -> Iterator[Finding]:
-    counts = isinstance(stop.every, int)
+    counts, every = isinstance(stop.every, int), ((*path, "every"),)
     if stop.age is not None and isinstance(stop.age, int) != counts:
-        rule = f"must be {'a number of parts' if counts else 'a time'}, as every is"
+        kind, zero = ("a number of parts", "0 parts") if counts else ("a time", "0 min")
         yield Finding(
-            (*path, "age"),
-            _with_unit(stop.age),
-            rule,
-            f"write {'0 parts' if counts else '0 min'}",
-            None,
-            ((*path, "every"),),
+            (*path, "age"), _with_unit(stop.age), f"must be {kind}, as every is", f"write {zero}", None, every
         )
     elif stop.age is not None and stop.age >= stop.every:
         rule = f"must be below every ({_with_unit(stop.every)})"
-        yield Finding(
-            (*path, "age"), _with_unit(stop.age), rule, "leave it out to have it drawn", None, ((*path, "every"),)
-        )
+        yield Finding((*path, "age"), _with_unit(stop.age), rule, "leave it out to have it drawn", None, every)
     if counts and stop.clock != "calendar":
         rule = "has a meaning only where every is a time"
-        yield Finding(
-            (*path, "clock"), stop.clock, rule, "remove it, or write every in min or h", None, ((*path, "every"),)
-        )
+        yield Finding((*path, "clock"), stop.clock, rule, "remove it, or write every in min or h", None, every)
 
 
 def defects_stay_below_all(path: KeyPath, station: Station) -> Iterator[Finding]:
     total = sum(station.defects.values())
     if total > 1:
-        path = (*path, "defects")
-        yield Finding(
-            path, with_unit("share", total), "must not add up to more than 100 %", "lower them", None, (path,)
-        )
+        path, rule = (*path, "defects"), "must not add up to more than 100 %"
+        yield Finding(path, with_unit("share", total), rule, "lower them", None, (path,))
 
 
 def rework_goes_back(line: Line, name: str, station: Station) -> Iterator[Finding]:
@@ -128,9 +116,8 @@ def rework_goes_back(line: Line, name: str, station: Station) -> Iterator[Findin
     if rework is None or rework.to not in line.route or name not in line.route:
         return
     path = ("stations", name, "inspection", "rework", "to")
-    earlier = [
-        place for place in line.route[: line.route.index(name)] if place in places(line) and place not in line.infeed
-    ]
+    before = line.route[: line.route.index(name)]
+    earlier = [place for place in before if place in places(line) and place not in line.infeed]
     if rework.to not in earlier:
         fix = f"choose from {listed(earlier)}" if earlier else "there is no such place; let rejects be scrapped"
         rule = f"must be a station or buffer before {name} on the route, with room for a part"
@@ -141,24 +128,17 @@ def rework_goes_back(line: Line, name: str, station: Station) -> Iterator[Findin
         yield Finding(path, rework.to, f"could go by {listed(back.loaders, 'or')}", "let one loader only serve both")
     loop = line.route[line.route.index(rework.to) : line.route.index(name) + 1]
     if not back.loaders and _takes_no_time(line, loop):
-        yield Finding(
-            path, rework.to, "parts could go round in no time at all", "give one station of this loop a cycle"
-        )
+        rule = "parts could go round in no time at all"
+        yield Finding(path, rework.to, rule, "give one station of this loop a cycle")
 
 
 def dwell_has_places(line: Line) -> Iterator[Finding]:
     for name, buffer in line.buffers.items():
         if buffer.dwell > 0 and buffer.capacity == 0:
             rule = "parts can't stay in a buffer of capacity 0"
-            path = ("buffers", name)
-            yield Finding(
-                (*path, "dwell"),
-                with_unit("duration", buffer.dwell),
-                rule,
-                "give it places, or no dwell",
-                None,
-                ((*path, "capacity"),),
-            )
+            dwell, capacity = ("buffers", name, "dwell"), ("buffers", name, "capacity")
+            given = with_unit("duration", buffer.dwell)
+            yield Finding(dwell, given, rule, "give it places, or no dwell", None, (capacity,))
 
 
 def time_passes(line: Line) -> Iterator[Finding]:

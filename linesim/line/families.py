@@ -14,7 +14,7 @@ from typing import Any
 from linesim.line import distributions as laws
 from linesim.line.distributions import Distribution
 from linesim.line.problems import listed, nearest, shown
-from linesim.line.units import BadValue, parse
+from linesim.line.units import LARGEST, BadValue, parse
 
 # What each parameter is. `values`, `file`, `column` and `unit` belong to empirical durations and are read there.
 PARAMETERS = dict.fromkeys(("value", "mean", "sd", "scale", "median", "low", "mode", "high"), "duration")
@@ -180,6 +180,8 @@ def read_family(given: Mapping[str, Any], folder: Path, note: Note) -> Distribut
         return None
     try:
         made = forms[form](**parameters)
+        if not (math.isfinite(made.sd) and made.mean < LARGEST):
+            raise ArithmeticError
     except BadValue as bad:
         note(None, given, bad.rule, bad.fix)
         return None

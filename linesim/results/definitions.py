@@ -40,7 +40,7 @@ TABLES: dict[str, str] = {
     "(planned cycle x parts made / working) x quality (parts made less rejects charged to it / parts made). "
     "own_availability = working / (working + own stops): what others impose on a machine is left out",
     "losses": "loss bridge at the pace stage: what its machines would make with cycle and load time alone, less "
-    "the time in each other state, speed loss, scrap and growth of stock after it, down to the good parts; sums exactly",
+    "the time in each other state, speed loss, scrap and growth of stock after it: the good parts. It sums exactly",
     "buffers": "mean level, share of time full and empty, by buffer",
     "levels": "share of time with so many parts in a buffer",
     "wip": "share of time with so many parts on the line",

@@ -6,9 +6,11 @@ import json
 import math
 import os
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pandas as pd
 
 from linesim.engine.contract.trace import TRACE_COLUMNS, Trace, What
@@ -24,21 +26,20 @@ def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> 
     (folder / SUMMARY).unlink(missing_ok=True)
     (folder / "tables").mkdir(parents=True, exist_ok=True)
     for name, table in results.tables.items():
-        _write(folder / "tables" / f"{name}.parquet", lambda file, table=table: table.to_parquet(file, index=False))
-        _write(folder / "tables" / f"{name}.csv", lambda file, table=table: _csv(table, file))
-    _write(folder / "tables" / "summary.csv", lambda file: _csv(results.summary(), file))
+        _write(folder / "tables" / f"{name}.parquet", partial(_parquet, table))
+        _write(folder / "tables" / f"{name}.csv", partial(_csv, table))
+    _write(folder / "tables" / "summary.csv", partial(_csv, results.summary()))
     if results.traces:
         (folder / "traces").mkdir(exist_ok=True)
         for number, trace in zip(results.about["replications"], results.traces, strict=True):
-            target = folder / "traces" / f"replication_{number}.parquet"
-            _write(target, lambda file, trace=trace: trace_table(trace).to_parquet(file, index=False))
+            _write(folder / "traces" / f"replication_{number}.parquet", partial(_parquet, trace_table(trace)))
     if plots:
         _save_plots(results, folder / "plots")
     if line_text is not None:
-        _write(folder / LINE, lambda file: file.write_text(line_text, encoding="utf-8"))
-    _write(folder / TEXT, lambda file: file.write_text(results.text_summary() + "\n", encoding="utf-8"))
+        _write(folder / LINE, partial(_text, line_text))
+    _write(folder / TEXT, partial(_text, results.text_summary() + "\n"))
     content = json.dumps(_summary(results), indent=2, ensure_ascii=False, allow_nan=False)
-    _write(folder / SUMMARY, lambda file: file.write_text(content + "\n", encoding="utf-8"))
+    _write(folder / SUMMARY, partial(_text, content + "\n"))
     return folder
 
 
@@ -61,9 +62,9 @@ def open_results(folder: str | Path) -> Results:
 def trace_table(trace: Trace) -> pd.DataFrame:
     """A trace as a table: its five columns as whole numbers, and the names of `what` and `owner` beside them."""
     events = pd.DataFrame(trace.rows, columns=list(TRACE_COLUMNS))
-    events["what_name"] = pd.Categorical.from_codes(events["what"], [kind.name.lower() for kind in What])
-    names = pd.Series([owner.name for owner in trace.owners], dtype="str")
-    events["owner_name"] = names.take(events["owner"].to_numpy()).to_numpy()
+    kinds = [kind.name.lower() for kind in What]
+    events["what_words"] = pd.Categorical(np.take(kinds, trace.rows[:, 1]), categories=kinds)
+    events["owner_name"] = np.take([owner.name for owner in trace.owners], trace.rows[:, 2])
     return events
 
 
@@ -74,7 +75,7 @@ def _save_plots(results: Results, folder: Path) -> None:
     for name, plot in PLOTS.items():
         figure = plot(results)
         if figure is not None:
-            _write(folder / f"{name}.png", lambda file, figure=figure: png(figure, file))
+            _write(folder / f"{name}.png", partial(png, figure))
 
 
 def _write(target: Path, put: Callable[[Path], Any]) -> None:
@@ -85,6 +86,14 @@ def _write(target: Path, put: Callable[[Path], Any]) -> None:
         os.replace(beside, target)
     finally:
         beside.unlink(missing_ok=True)
+
+
+def _parquet(table: pd.DataFrame, file: Path) -> None:
+    table.to_parquet(file, index=False)
+
+
+def _text(text: str, file: Path) -> None:
+    file.write_text(text, encoding="utf-8", newline="\n")
 
 
 def _csv(table: pd.DataFrame, file: Path) -> None:
@@ -98,22 +107,24 @@ def _summary(results: Results) -> dict[str, Any]:
         "format": FORMAT,
         "about": about,
         "demand": None if demand is None else {"value": demand, "unit": "parts/h", "verdict": results.demand_verdict()},
-        "measures": {
-            row.measure: {
-                "unit": row.unit,
-                "mean": _plain(row.mean),
-                "low": _plain(row.low),
-                "high": _plain(row.high),
-                "replications": int(row.replications),
-                "definition": MEASURES[str(row.measure)].definition,
-            }
-            for row in results.summary().itertuples(index=False)
-        },
+        "measures": {name: _measure(results, name) for name in MEASURES},
         "interval": "95 % t-interval over replications; null where it is not defined",
         "tables": {name: TABLES[name] for name in results.tables},
     }
 
 
-def _plain(value: Any) -> float | None:
+def _measure(results: Results, name: str) -> dict[str, Any]:
+    found = results.estimate(name)
+    return {
+        "unit": MEASURES[name].unit,
+        "mean": _plain(found.mean),
+        "low": _plain(found.low),
+        "high": _plain(found.high),
+        "replications": found.replications,
+        "definition": MEASURES[name].definition,
+    }
+
+
+def _plain(value: float) -> float | None:
     """JSON knows no NaN."""
-    return None if math.isnan(value) else float(value)
+    return None if math.isnan(value) else value

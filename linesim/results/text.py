@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 WIDTH = 96
 LOSSES_SHOWN, BOTTLENECKS_SHOWN = 6, 3
+LEAST_LOSS_PER_H = 0.005
 CAUTION = (
     "Estimates of a model, with random variation, for the inputs given: check assumed data before use. They support a "
     "decision and take the place of no engineering judgement, guarantee or acceptance test."
@@ -83,7 +84,8 @@ def _losses(results: Results) -> Iterator[str]:
     yield f"losses at {results.about['pace_stage']}, the pace stage, in parts/h"
     yield _row("  " + label("gross"), estimate(wide["gross"]), "")
     lost = wide.drop(columns=["gross", "good"])
-    yield from _ranking(lost.loc[:, lost.mean() >= 0.005], LOSSES_SHOWN, figure, with_rest=True)
+    lost = lost.loc[:, lost.mean() >= LEAST_LOSS_PER_H].rename(columns=label)
+    yield from _ranking(lost, LOSSES_SHOWN, figure, with_rest=True)
     yield _row("  " + label("good"), estimate(wide["good"]), "")
 
 
@@ -107,7 +109,7 @@ def _ranking(wide: pd.DataFrame, shown: int, words: Callable[[float], str], with
         note = ""
         if place + 1 < len(order[:shown]) and not _differ(wide[name], wide[order[place + 1]]):
             note = "no difference to the next shown"
-        yield _row("  " + label(str(name)), estimate(wide[name]), note, words)
+        yield _row(f"  {name}", estimate(wide[name]), note, words)
     if len(order) > shown and with_rest:
         rest = estimate(wide[order[shown:]].sum(axis=1))
         yield _row(f"  the other {len(order) - shown} together", rest, "", words)

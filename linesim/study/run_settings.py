@@ -54,7 +54,7 @@ _RULES: dict[str, tuple[Callable[[Any], bool], str, str]] = {
     "replication": (_whole(1), "must be a whole number, 1 or more", "write for example replication=1"),
     "only_replication": (_whole(1), "must be a whole number, 1 or more", "write for example only_replication=1"),
     "events": (_whole(1), "must be a whole number, 1 or more", "write for example events=40"),
-    "part": (_whole(0), "must be a whole number, 0 or more", "write for example part=17"),
+    "part": (_whole(1), "must be a whole number, 1 or more", "write for example part=17"),
     "seed": (_whole(0), "must be a whole number from 0 to 2^63 - 1", "write for example seed=7"),
     "engine": (lambda value: value in ENGINES, "must be auto, simpy or compiled", "leave it at auto"),
 }

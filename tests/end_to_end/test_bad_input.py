@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from linesim.cli import main
 from tests.end_to_end.conftest import Shell
 
 
@@ -34,14 +35,30 @@ from tests.end_to_end.conftest import Shell
     ],
 )
 def test_bad_input_gets_one_message_and_status_2(
-    linesim: Shell, tmp_path: Path, words: list[str], said: list[str]
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capfd: pytest.CaptureFixture[str],
+    words: list[str],
+    said: list[str],
 ) -> None:
-    answer = linesim(*words)
-    assert answer.returncode == 2, answer.stderr
-    assert answer.stdout == ""
-    assert [word for word in said if word not in answer.stderr] == []
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("sys.argv", ["linesim", *words])
+    with pytest.raises(SystemExit) as ended:
+        main()
+    answer = capfd.readouterr()
+    assert ended.value.code == 2
+    assert answer.out == ""
+    assert [word for word in said if word not in answer.err] == []
+    assert "Traceback" not in answer.err
+    assert "Error executing" not in answer.err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_shell_sees_status_and_message_too(linesim: Shell, tmp_path: Path) -> None:
+    answer = linesim("run", "line.stations.turn.cycle=90")
+    assert (answer.returncode, answer.stdout) == (2, "")
+    assert "Write 90 s" in answer.stderr
     assert "Traceback" not in answer.stderr
-    assert "Error executing" not in answer.stderr
     assert list(tmp_path.iterdir()) == []
 
 

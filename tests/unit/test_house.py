@@ -36,7 +36,7 @@ def imported(file: str, source: str) -> Iterator[str]:
             yield module
             yield from (f"{module}.{alias.name}" for alias in node.names)
         elif isinstance(node, ast.Call) and getattr(node.func, "attr", getattr(node.func, "id", "")) == "import_module":
-            yield from (each.value for each in node.args if isinstance(each, ast.Constant))
+            yield from (str(each.value) for each in node.args if isinstance(each, ast.Constant))
 
 
 def fault(file: str, name: str) -> str | None:

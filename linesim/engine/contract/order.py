@@ -18,6 +18,7 @@ from linesim.engine.contract.records import (
     BY_WORKING_CLOCK,
     CARRIAGE_SIZE,
     CARRIAGES,
+    CREW,
     DOWN,
     DWELL,
     HANDLING,
@@ -77,9 +78,10 @@ def order_table(floor: MutableSequence[int]) -> list[Timer]:
 def may_run(floor: MutableSequence[int], kind: int, record: int, owner: int) -> bool:
     """Whether a timer that has been set runs now, or stands still.
 
-    While an owner is down all its timers stand still but the repair itself. A working clock runs while its owner works.
+    While an owner is down its timers stand still, but for the repair and for a stop that people see to: what people
+    have begun they finish, or two could wait for each other for ever. A working clock runs while its owner works.
     """
-    if kind in (REPAIR, STAY):
+    if kind in (REPAIR, STAY) or (kind == STOP_JOB and floor[record + CREW]):
         return True
     if floor[owner + DOWN]:
         return False

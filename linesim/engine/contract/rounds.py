@@ -43,7 +43,7 @@ from linesim.engine.contract.records import (
     WAY_OUT,
 )
 from linesim.engine.contract.tours import commit_tour
-from linesim.engine.contract.ways import can_be_served, next_step, room_in, way_of
+from linesim.engine.contract.ways import can_be_served, next_step, way_of, way_on
 
 
 def go_to_next_start(floor: MutableSequence[int], carriage: int) -> None:
@@ -115,15 +115,13 @@ def plan_round_tour(floor: MutableSequence[int], carriage: int) -> None:
             return
     elif floor[start + OWNER_KIND] == BUFFER and floor[start + RIPE] <= floor[start + PARTS_TAKEN]:
         return
-    step = floor[start + STEP]
-    to = next_step(floor, start)
-    way = way_of(floor, start)
+    holder = start
     count = 1
-    while way == carriage:
-        target = room_in(floor, step, to, carriage)
+    while way_of(floor, holder) == carriage:
+        target = way_on(floor, holder)
         action = PUT
         if target == NONE and floor[carriage + GRIPPERS] == 2 and count <= floor[carriage + EXCHANGES]:
-            target = _machine_to_swap(floor, to)
+            target = _machine_to_swap(floor, next_step(floor, holder))
             action = EXCHANGE
         if target == NONE:
             return
@@ -136,9 +134,7 @@ def plan_round_tour(floor: MutableSequence[int], carriage: int) -> None:
                 floor[start + TAKING] = NONE  # claimed again with the rest of the tour
             commit_tour(floor, carriage)
             return
-        step = to
-        to = step + STEP_SIZE
-        way = floor[step + WAY_OUT]
+        holder = target
 
 
 def _machine_to_swap(floor: MutableSequence[int], step: int) -> int:

@@ -33,7 +33,6 @@ from linesim.engine.contract.records import (
     EFFECT,
     EVERY,
     FREE,
-    IS_BREAKDOWN,
     N_CLIENTS,
     N_CREWS,
     N_OWN_STOPPAGES,
@@ -188,22 +187,16 @@ def answer_calls(floor: MutableSequence[int]) -> None:
     for n in range(floor[N_CREWS]):
         crew = floor[CREWS] + n * CREW_SIZE
         while floor[crew + FREE] and floor[crew + N_WAITING]:
-            stoppage = _longest_waiting(floor, crew)
-            if stoppage == NONE:
-                break
-            _answer(floor, crew, stoppage)
+            _answer(floor, crew, _longest_waiting(floor, crew))
 
 
 def _longest_waiting(floor: MutableSequence[int], crew: int) -> int:
-    """A stop on a machine that is down does not get a crew before the repair: nothing could be done there."""
     best = NONE
     for at in range(floor[crew + CLIENTS], floor[crew + CLIENTS] + floor[crew + N_CLIENTS]):
         stoppage = floor[at]
-        if floor[stoppage + PROGRESS] != CALLED:
-            continue
-        if not floor[stoppage + IS_BREAKDOWN] and floor[floor[stoppage + OWNER] + DOWN]:
-            continue
-        if best == NONE or floor[stoppage + CALLED_AT] < floor[best + CALLED_AT]:
+        if floor[stoppage + PROGRESS] == CALLED and (
+            best == NONE or floor[stoppage + CALLED_AT] < floor[best + CALLED_AT]
+        ):
             best = stoppage
     return best
 
@@ -241,11 +234,11 @@ def count_busy(floor: MutableSequence[int], crew: int) -> None:
 
 
 def begin_ready(floor: MutableSequence[int]) -> None:
-    """Repairs and stops whose crew is there begin; a stop on a machine that is down waits for the repair."""
+    """Repairs and stops whose crew is there begin; one that needs no crew waits while its machine is down."""
     for n in range(floor[N_READY]):
         stoppage = floor[floor[READY] + n]
         owner = floor[stoppage + OWNER]
-        if not floor[stoppage + IS_BREAKDOWN] and floor[owner + DOWN]:
+        if floor[stoppage + CREW] == NONE and floor[owner + DOWN] not in (NONE, stoppage):
             continue  # the end of the repair calls it up again
         floor[stoppage + PROGRESS] = UNDER_WAY
         wake(floor, START_STOPPAGE, stoppage)

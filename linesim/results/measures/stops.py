@@ -5,7 +5,6 @@ from __future__ import annotations
 import pandas as pd
 
 from linesim.engine.contract.ledger import US, Ledger
-from linesim.results.measures.planned import ratio
 
 
 def stoppages(ledger: Ledger) -> pd.DataFrame:
@@ -26,18 +25,17 @@ def stoppages(ledger: Ledger) -> pd.DataFrame:
 
 def crews(ledger: Ledger) -> pd.DataFrame:
     """A row a crew: its people, their use, share of time all are busy, calls, those that waited, mean wait of all."""
-    rows = [
+    told = ledger.crews
+    calls = told["calls"].where(told["calls"] > 0)  # nobody called: the mean wait is not defined
+    return pd.DataFrame(
         {
-            "crew": crew.crew,
-            "people": crew.people,
-            "use": ratio(crew.busy_us, crew.people * ledger.measured_us),
-            "all_busy_share": ratio(crew.all_busy_us, ledger.measured_us),
-            "calls": crew.calls,
-            "calls_waited": crew.calls_waited,
-            "share_waited": ratio(crew.calls_waited, crew.calls),
-            "mean_wait_s": ratio(crew.waited_us / US, crew.calls),
+            "crew": told["crew"],
+            "people": told["people"],
+            "use": told["busy_us"] / (told["people"] * ledger.measured_us),
+            "all_busy_share": told["all_busy_us"] / ledger.measured_us,
+            "calls": told["calls"],
+            "calls_waited": told["calls_waited"],
+            "share_waited": told["calls_waited"] / calls,
+            "mean_wait_s": told["waited_us"] / US / calls,
         }
-        for crew in ledger.crews.itertuples(index=False)
-    ]
-    columns = ["crew", "people", "use", "all_busy_share", "calls", "calls_waited", "share_waited", "mean_wait_s"]
-    return pd.DataFrame(rows, columns=columns)
+    )

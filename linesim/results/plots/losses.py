@@ -35,7 +35,7 @@ def loss_bridge(results: Results) -> Figure:
             start, level = 0.0, float(mean)
         else:
             start, level = level, level - float(mean)
-        lines: dict[str, Any] = {"edgecolor": INK, "linewidth": 0}
+        lines: dict[str, Any] = {"edgecolor": INK, "linewidth": 0.6}
         axis.barh(row, level - start, left=start, height=0.68, color=style.colour, hatch=style.hatch, **lines)
         if row + 1 < len(table):
             axis.plot([level, level], [row + 0.34, row + 0.66], color=INK, linewidth=0.7, zorder=0.9)
@@ -73,7 +73,7 @@ def oee_parts(results: Results) -> Figure:
         axis.axhline(row - 0.5, color="#EEEEEE", linewidth=0.8, zorder=0)
     names_on_y(axis, stations)
     axis.set_xlim(left=0)
-    axis.set_xlabel("%")
+    axis.set_xlabel("share [%]")
     title(axis, "Parts of OEE by station, after ISO 22400-2", results)
     marks = [
         Line2D([], [], linestyle="", marker=marker, color=colour, markeredgecolor=INK, markeredgewidth=0.5)

@@ -8,6 +8,7 @@ import pandas as pd
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Patch
+from matplotlib.ticker import MaxNLocator
 
 from linesim.results.colours import CYAN, GREY, INDIGO, INK, PURPLE, SAND
 from linesim.results.labels import figure as number
@@ -35,7 +36,7 @@ def wip_distribution(results: Results) -> Figure:
     words = f"rate of leaving x mean time inside: {number(little.mean)} parts"
     axis.axvline(little.mean, color=PURPLE, linestyle=(0, (4, 3)), linewidth=1.4, label=words)
     axis.set_ylim(bottom=0)
-    axis.xaxis.get_major_locator().set_params(integer=True)
+    axis.xaxis.set_major_locator(MaxNLocator(integer=True))
     axis.set_xlabel("parts on the line")
     axis.set_ylabel("share of time [%]")
     axis.grid(axis="y")

@@ -83,6 +83,8 @@ def test_a_weibull_with_cv_1_is_exponential():
         ({"family": "uniform", "mean": "3 s", "cv": 0.9}, None, "would reach below zero"),
         ({"family": "empirical", "values": []}, "values", "must be a list of times"),
         ({"family": "empirical", "values": [20, 30]}, None, "20 must be a time with its unit"),
+        ({"family": "lognormal", "median": "3 s", "sigma": 1e6}, None, "too large or too small"),
+        ({"family": ["gamma"], "mean": "3 s", "cv": 1}, "family", "must be constant"),
         ({"family": "constant", "value": "-1 s"}, None, "must not be below zero"),
     ],
 )

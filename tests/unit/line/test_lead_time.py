@@ -12,7 +12,7 @@ def test_a_serial_line_takes_its_cycles_and_dwells():
 
 
 def test_a_loader_adds_its_moves_and_handling_after_the_first_pick():
-    """2 m (2 s), load 5, cycle 60, unload 6, past the park 4 m (3 s), load 5, cycle 50, unload 6, 2 m (2 s), place 4."""
+    """2 m (2 s), load 5, cycle 60, unload 6, 4 m (3 s), load 5, cycle 50, unload 6, 2 m (2 s), place 4."""
     assert least_lead_time_s(load_line(cell())) == pytest.approx(2 + 5 + 60 + 6 + 3 + 5 + 50 + 6 + 2 + 4)
 
 

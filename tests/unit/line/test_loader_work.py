@@ -14,7 +14,7 @@ def work(line):
 
 
 def test_two_grippers_sweep_once_with_an_exchange_at_each_machine():
-    """2 m at 2 m/s, 2 m/s2 take 2/2 + 2/2 = 2 s, 4 m 3 s; the way back of 8 m 5 s. Pick 3, two exchanges of 7, place 4."""
+    """2 m at 2 m/s and 2 m/s2 take 2/2 + 2/2 = 2 s, 4 m 3 s, 8 m back 5 s. Pick 3, two exchanges of 7, place 4."""
     row = work(load_line(cell()))
     assert row.handling_s == 3 + 7 + 7 + 4
     assert row.travel_s == pytest.approx((2 + 3 + 2) + 5)
@@ -28,7 +28,7 @@ def test_a_buffer_with_dwell_costs_a_place_and_a_pick():
 
 
 def test_one_gripper_makes_a_trip_for_each_step():
-    """Loaded 2, 4, 2 m (2, 3, 2 s); empty from tray to turn 6 m (4 s), grind to blanks 6 m (4 s), turn to grind 4 m (3 s)."""
+    """Loaded 2, 4, 2 m (2, 3, 2 s); empty tray to turn 6 m (4 s), grind to blanks 6 m (4 s), turn to grind 4 m (3)."""
     row = work(load_line(cell(), ["loaders.gantry.grippers=1"]))
     assert row.handling_s == 3 + (5 + 6) + (5 + 6) + 4
     assert row.travel_s == pytest.approx((2 + 3 + 2) + (4 + 4 + 3))

@@ -26,7 +26,8 @@ def test_the_call_rule_and_the_grippers_are_shown():
 
 def test_breakdowns_and_stops_are_shown_with_law_clock_and_crew():
     overrides = [
-        "stations.turn.breakdowns.jam={mtbf: 9 h, mttr: {family: gamma, mean: 12 min, cv: 0.5}, part: scrap, crew: fitter}",
+        "stations.turn.breakdowns.jam={mtbf: 9 h, mttr: {family: gamma, mean: 12 min, cv: 0.5}, part: scrap}",
+        "stations.turn.breakdowns.jam.crew=fitter",
         "stations.turn.dressing.wheel={every: 12 parts, takes: 28 s}",
     ]
     shown = text(*overrides, crews={"fitter": {"response": "5 min"}})

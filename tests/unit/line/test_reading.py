@@ -195,3 +195,35 @@ def test_a_csv_file_of_a_law_lies_beside_its_line_file(tmp_path):
     line = "route: [a]\nstations: {a: {cycle: {family: empirical, file: repairs.csv, column: s, unit: s}}}\n"
     (tmp_path / "line.yaml").write_text(line, encoding="utf-8")
     assert load_line(tmp_path / "line.yaml").stations["a"].cycle.mean == 6
+
+
+JUNK = [None, True, 0, -1, 2.5, float("nan"), 1e300, "", "x", "3 s", "2 parts", "10 %", "turn", "gantry", "1e400 s"]
+JUNK += [
+    [],
+    ["a"],
+    [None],
+    [{"a": 1}],
+    {},
+    {"a": 1},
+    {1: 2},
+    {"family": ["a"]},
+    {"family": "gamma", "mean": "3 s", "cv": 1e9},
+]
+
+
+def _paths(content, path=()):
+    for key, value in content.items():
+        yield (*path, key)
+        if isinstance(value, dict):
+            yield from _paths(value, (*path, key))
+
+
+@pytest.mark.parametrize("junk", JUNK, ids=str)
+def test_junk_anywhere_is_refused_with_problems_or_read_but_never_breaks(junk):
+    for path in _paths(cell()):
+        source = inner = cell()
+        for key in path[:-1]:
+            inner = inner[key]
+        inner[path[-1]] = junk
+        for problem in problems(source):
+            assert str(problem)

@@ -73,6 +73,12 @@ def test_what_is_no_number_is_refused(given):
         parse("duration", given)
 
 
+@pytest.mark.parametrize("given", ["1e400 s", "1e13 s", "-1e13 s"])
+def test_a_number_beyond_all_measure_is_refused(given):
+    with pytest.raises(BadValue, match="is too large"):
+        parse("duration", given)
+
+
 def test_an_interval_is_whole_parts_or_seconds_by_its_unit():
     parts, time = parse_parts_or_duration("120 parts"), parse_parts_or_duration("4 h")
     assert (parts, type(parts)) == (120, int)

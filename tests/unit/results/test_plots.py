@@ -1,0 +1,72 @@
+"""The plots, as far as code can look at them: titles, units, and every number they show taken from the tables."""
+
+from pathlib import Path
+
+import pytest
+from matplotlib.figure import Figure
+
+from linesim.results import Results
+from linesim.results.colours import look
+from linesim.results.measures.owners import STATES
+from linesim.results.plots import PLOTS, png
+from linesim.results.plots.canvas import height_for
+from tests.unit.results.ledgers import departures, ledger, line
+
+
+@pytest.fixture(scope="module")
+def results() -> Results:
+    return Results(line(), [ledger(), ledger(replication=2)])
+
+
+def drawn(results: Results, name: str) -> Figure:
+    figure = PLOTS[name](results)
+    assert figure is not None
+    return figure
+
+
+@pytest.mark.parametrize("name", PLOTS)
+def test_every_plot_has_a_title_the_name_of_the_line_and_axes_with_words(results: Results, name: str) -> None:
+    first = drawn(results, name).axes[0]
+    assert first.get_title(loc="left")
+    assert any("by hand" in text.get_text() for text in first.texts)
+    assert first.get_xlabel()
+    assert first.get_ylabel() or all(label.get_text() for label in first.get_yticklabels())
+
+
+def test_states_of_a_machine_fill_its_bar(results: Results) -> None:
+    axis = drawn(results, "states").axes[0]
+    widths = [0.0, 0.0, 0.0]
+    for bar in axis.patches:
+        widths[round(bar.get_y() + bar.get_height() / 2)] += bar.get_width()  # type: ignore[attr-defined]
+    assert widths == pytest.approx([100, 100, 100])
+
+
+def test_the_bridge_goes_down_to_the_good_parts(results: Results) -> None:
+    axis = drawn(results, "losses").axes[0]
+    last, before = axis.patches[-1], axis.patches[-2]
+    assert last.get_width() == pytest.approx(18.0)  # type: ignore[attr-defined]
+    assert before.get_x() + before.get_width() == pytest.approx(18.0)  # type: ignore[attr-defined]
+
+
+def test_states_that_share_a_colour_differ_in_hatching() -> None:
+    machine = [look(state) for state in STATES[:16]]
+    assert len(set(machine)) == len(machine)
+
+
+def test_figures_grow_with_the_number_of_stations() -> None:
+    assert height_for(20) - height_for(2) == pytest.approx(18 * 0.34)
+
+
+def test_plots_of_a_line_that_made_nothing_and_has_no_buffer_are_left_out_or_drawn() -> None:
+    bare = ledger(
+        departures=departures([]), levels={}, states={k: v for k, v in ledger().states.items() if k != "gantry.1"}
+    )
+    owners = tuple(owner for owner in bare.owners if owner.kind not in ("buffer", "carriage"))
+    idle = Results(line(), [ledger(**{**vars(bare), "owners": owners})])
+    found = {name: plot(idle) for name, plot in PLOTS.items()}
+    assert {name for name, figure in found.items() if figure is None} == {"buffers", "lead_time", "loaders"}
+
+
+def test_a_figure_is_written_as_png(results: Results, tmp_path: Path) -> None:
+    png(drawn(results, "wip"), tmp_path / "wip.png")
+    assert (tmp_path / "wip.png").read_bytes().startswith(b"\x89PNG")
