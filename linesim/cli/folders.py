@@ -32,16 +32,17 @@ def claim(folder: Path, chosen_by_user: bool, line_text: str) -> Path:
             here = folder.with_name(f"{folder.name}_{number}")
 
 
-def release(folder: Path) -> None:
-    """Takes the folder away if a run left no results there, and those above it that are empty then.
+def abandon(folder: Path) -> None:
+    """Takes back a claimed folder in which a run left no results."""
+    for name in (LINE_FILE, SETTINGS_FILE):
+        (folder / name).unlink(missing_ok=True)
+    release(folder)
 
-    Never the working folder or one above it.
-    """
+
+def release(folder: Path) -> None:
+    """Takes the folder away if it is empty, and those above it that are empty then; never the working folder."""
     if Path.cwd().is_relative_to(folder.resolve()):
         return
-    if folder.is_dir() and {each.name for each in folder.iterdir()} <= {LINE_FILE, SETTINGS_FILE}:
-        for each in folder.iterdir():
-            each.unlink()
     with contextlib.suppress(OSError):  # a folder that holds anything is not removed
         folder.rmdir()
         for above in folder.resolve().parents:

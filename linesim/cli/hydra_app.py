@@ -18,6 +18,7 @@ from hydra.core.hydra_config import HydraConfig
 from hydra.core.plugins import Plugins
 from hydra.plugins.search_path_plugin import SearchPathPlugin
 from omegaconf import DictConfig, OmegaConf
+from omegaconf.errors import OmegaConfBaseException
 
 from linesim.cli.arguments import Arguments, read_arguments
 from linesim.cli.folders import release
@@ -48,8 +49,7 @@ def start(command: str, words: list[str], task: Callable[[Job], int]) -> int:
     except LineError as error:
         return _say(error, BAD_INPUT)
     except CAUGHT as error:
-        problem = explain(error, setting_kinds(command), arguments.words)
-        return _say(LineError([problem], f"linesim {command}"), BAD_INPUT)
+        return _say(_explained(error, command, arguments), BAD_INPUT)
     except KeyboardInterrupt as stop:
         return _say(stop if stop.args else "stopped", STOPPED)
     return max(statuses, default=0)
@@ -62,12 +62,18 @@ def _run(config: DictConfig, task: Callable[[Job], int], command: str, arguments
     except LineError as error:
         release(Path(HydraConfig.get().runtime.output_dir))
         return _say(error, BAD_INPUT)
+    except OmegaConfBaseException as error:  # such as ${name} in a line file that leads nowhere
+        return _say(_explained(error, command, arguments), BAD_INPUT)
     except BrokenPipeError:  # who reads the output, such as `head`, has seen enough
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except Exception:
         traceback.print_exc()
         return FAILURE
+
+
+def _explained(error: Exception, command: str, arguments: Arguments) -> LineError:
+    return LineError([explain(error, setting_kinds(command), arguments.words)], f"linesim {command}")
 
 
 def _say(what: object, status: int) -> int:
@@ -84,8 +90,8 @@ def _prepare(command: str, arguments: Arguments) -> None:
         folder, _, stem = option.rpartition("/")
         source = read_line_file(find(group, path)) if group == "line" else read_change(path)
         store.store(group=f"{group}/{folder}", name=stem, package="line", node=dict(source.content))
-    UserFolders.folders = [Path("conf"), *filter(None, [_from_environment()])]
-    UserFolders.folders = [*arguments.folders, *UserFolders.folders]
+    from_environment = os.environ.get("LINESIM_CONF")
+    UserFolders.folders = [*arguments.folders, Path("conf"), *([Path(from_environment)] if from_environment else [])]
     Plugins.instance().register(UserFolders)
     _resolver("linesim.settings", lambda _root_: _settings_text(command, _root_))
     _resolver("linesim.line_name", lambda _root_: _folder_name(_root_, arguments.words))
@@ -101,11 +107,6 @@ class UserFolders(SearchPathPlugin):
             if folder.is_dir():
                 path = f"file://{folder.resolve()}"
                 search_path.prepend("linesim-user", path, SearchPathQuery(provider="main"))
-
-
-def _from_environment() -> Path | None:
-    folder = os.environ.get("LINESIM_CONF")
-    return Path(folder) if folder else None
 
 
 def _resolver(name: str, function: Callable[..., Any]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from enum import Enum
@@ -77,7 +78,8 @@ def _origins(chosen: Any, words: list[str], files: Mapping[str, Path]) -> Origin
     changes = [_file("change", name, chosen, files) for name in _names("change", chosen, words)]
     if len(lines) != 1:
         return {}
-    overrides = [word for word in words if word.lstrip("+~").startswith("line.")]
+    parsed = OverridesParser.create().parse_overrides([word for word in words if word.lstrip("+~").startswith("line.")])
+    overrides = [f"{each.key_or_group}={json.dumps(None if each.is_delete() else each.value())}" for each in parsed]
     return compose(lines[0], overrides, changes).origins
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import yaml
 
-from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, claim, release
+from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
 from linesim.cli.job import Job
 from linesim.engine.contract import LockUp
 from linesim.results import Results
@@ -34,7 +34,7 @@ def task(job: Job) -> int:
         results = simulate(job.line, progress=True, **wanted)
     except Stopped as stop:
         if stop.results is None:
-            release(folder)
+            abandon(folder)
         else:
             _show(job, stop.results, folder, repeat)
         raise
@@ -47,18 +47,24 @@ def task(job: Job) -> int:
 
 def _show(job: Job, results: Results, folder: Path, repeat: str) -> int:
     """Saves first, so that nothing can get lost, then prints; returns the exit status."""
-    status = 0
-    try:
-        results.save(folder, plots=job.settings["plots"])
-    except Exception:
-        traceback.print_exc()
-        print("linesim: the plots failed; the results are saved without them", file=sys.stderr)
-        results.save(folder, plots=False)
-        status = 1
+    status = _save(results, folder, job.settings["plots"])
     print(results.text_summary())
     print(f"\nsaved in {folder}: {', '.join(_content(folder))}")
     print(f"the same again: {repeat}")
     return status
+
+
+def _save(results: Results, folder: Path, plots: bool) -> int:
+    """Saves with plots, or else without; returns 0 if that went as it was wanted."""
+    for with_plots in dict.fromkeys([plots, False]):
+        try:
+            results.save(folder, plots=with_plots)
+        except Exception:
+            traceback.print_exc()
+            print(f"linesim: saving {'with plots ' if with_plots else ''}failed", file=sys.stderr)
+        else:
+            return int(with_plots != plots)
+    return 1
 
 
 def _content(folder: Path) -> list[str]:
@@ -73,7 +79,7 @@ def _chosen_by_user(job: Job) -> bool:
 
 def _overrides(settings: dict[str, Any]) -> list[str]:
     given = {key: value for key, value in settings.items() if value is not None and key not in ("plots", "trace")}
-    return [f"{key}={value:g}" if isinstance(value, float) else f"{key}={value}" for key, value in given.items()]
+    return [f"{key}={value:.15g}" if isinstance(value, float) else f"{key}={value}" for key, value in given.items()]
 
 
 def _yaml(content: dict[str, Any], note: str) -> str:

@@ -29,6 +29,8 @@ class Results:
     def __init__(self, line: Line, ledgers: Sequence[Ledger], traces: Sequence[Trace] = ()) -> None:
         if not ledgers:
             raise ValueError("results need the ledger of at least one replication")
+        if len({ledger.replication for ledger in ledgers}) < len(ledgers):
+            raise ValueError("two ledgers are of the same replication")
         self.about = about(line, ledgers)
         self.tables = tables_of(line, ledgers)
         self.traces = tuple(traces)

@@ -47,8 +47,8 @@ def _measures(results: Results) -> Iterator[str]:
         below = results.estimate("windows_below_demand_share")
         if below.replications:
             yield _row(f"  below it in windows of {about['window_h']:g} h", below, "of them", percent)
-    stage = f"(pace stage {about['pace_stage']}, a part every {figure(about['ideal_interval_s'])} s at best)"
-    yield _row("line OEE", results.estimate("line_oee"), stage, percent)
+    yield _row("line OEE", results.estimate("line_oee"), "", percent)
+    yield f"  pace stage {about['pace_stage']}: a part every {figure(about['ideal_interval_s'])} s at best"
     for words, measure in (
         ("scrapped", "scrapped_parts"),
         ("reworked", "reworked_parts"),
@@ -63,7 +63,7 @@ def _measures(results: Results) -> Iterator[str]:
     for name, words in quantiles.items():
         yield _row(f"lead time, {words}", in_unit(results.estimate(f"lead_time_{name}_s"), length), unit)
     least = figure(about["least_lead_time_s"] / length)
-    yield _row("flow factor", results.estimate("flow_factor"), f"x the least possible lead time, {least} {unit}")
+    yield _row("flow factor", results.estimate("flow_factor"), f"x least possible ({least} {unit})")
 
 
 def _loaders(results: Results) -> Iterator[str]:
@@ -107,7 +107,7 @@ def _ranking(wide: pd.DataFrame, shown: int, words: Callable[[float], str], with
     order = list(wide.mean().sort_values(ascending=False, kind="stable").index)
     for place, name in enumerate(order[:shown]):
         note = ""
-        if place + 1 < len(order[:shown]) and not _differ(wide[name], wide[order[place + 1]]):
+        if place + 1 < len(order[:shown]) and not _may_differ(wide[name], wide[order[place + 1]]):
             note = "no difference to the next shown"
         yield _row(f"  {name}", estimate(wide[name]), note, words)
     if len(order) > shown and with_rest:
@@ -115,10 +115,10 @@ def _ranking(wide: pd.DataFrame, shown: int, words: Callable[[float], str], with
         yield _row(f"  the other {len(order) - shown} together", rest, "", words)
 
 
-def _differ(one: pd.Series[Any], other: pd.Series[Any]) -> bool:
-    """Whether the 95 % interval of the paired difference leaves out zero."""
+def _may_differ(one: pd.Series[Any], other: pd.Series[Any]) -> bool:
+    """Whether the 95 % interval of the paired difference leaves out zero; one replication can't tell."""
     difference = estimate(one - other)
-    return difference.low > 0 or difference.high < 0
+    return difference.replications < 2 or difference.low > 0 or difference.high < 0
 
 
 def _wide(table: pd.DataFrame, column: str, value: str) -> pd.DataFrame:

@@ -54,10 +54,13 @@ def steadied(samples: np.ndarray, controls: np.ndarray, known_means: Sequence[fl
 
 
 def assert_between(samples: Sequence[float] | np.ndarray, low: float, high: float, limit_se: float = 4.0) -> None:
-    """Fail when the mean of the replications lies outside [low, high], or is not known to half of that range."""
+    """Fail when the mean of the replications lies more than `limit_se` standard errors outside [low, high].
+
+    It fails too when those standard errors are wider than half of that range.
+    """
     values = np.asarray(samples, dtype=float)
     reach = limit_se * float(values.std(ddof=1)) / math.sqrt(len(values))
     if not 0 < reach <= (high - low) / 2:
         raise AssertionError(f"mean {values.mean():.6g} +- {reach:.3g} is no measurement against {low:g} to {high:g}")
-    if not low <= values.mean() <= high:
+    if not low - reach <= values.mean() <= high + reach:
         raise AssertionError(f"mean {values.mean():.6g} +- {reach:.3g} lies outside {low:g} to {high:g}")

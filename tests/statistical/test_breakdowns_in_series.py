@@ -39,8 +39,7 @@ def test_two_machines_with_a_buffer_follow_the_continuous_flow_formula(places: i
     found = sample(line, TWO_MACHINES_WITH_STOPS, replications=24, warmup_s=600, measured_s=2800, measure=measure)
     flow = Flow(failure=0.01, repair=0.1)
     exact = throughput_per_cycle(flow, flow, places)
-    for control in (found[:, 1], found[:, 2]):
-        assert_agrees(1.0 + control / (0.1 * exact), 1.0, meaningful_share=0.2)  # repair time as it should be
+    assert_agrees(1.0 + found[:, 1:].mean(axis=1) / (0.1 * exact), 1.0, meaningful_share=0.2)  # repair as it should be
     assert_agrees(steadied(found[:, 0], found[:, 1:], [0.0, 0.0]), exact, meaningful_share=0.01)
 
 
@@ -61,19 +60,21 @@ def test_twenty_stations_without_buffers_make_more_than_the_formula_for_a_line_s
         return good_parts_per_s(ledger), repair_beyond_its_share(ledger, 10.5 / 200, names)
 
     line = twenty_stations("10.5 s", [0] * 19)
-    found = sample(line, TWENTY_STATIONS_WITHOUT_BUFFERS, replications=16, warmup_s=100, measured_s=1000, measure=measure)
+    found = sample(line, TWENTY_STATIONS_WITHOUT_BUFFERS, 24, warmup_s=100, measured_s=1500, measure=measure)
     output = steadied(found[:, 0], found[:, 1:], [0.0])
     assert_agrees(1.0 + found[:, 1] / (0.0525 * 0.52), 1.0, meaningful_share=0.2)
     assert_between(output, 0.51, 0.53)
     assert output.mean() - 4 * output.std(ddof=1) / np.sqrt(len(output)) > 1 / (1 + 20 * 10.5 / 200)
 
 
-@pytest.mark.parametrize("mttr", ["10.5 s", constant(10.5)], ids=["exponential repair", "constant repair"])
-def test_twenty_stations_with_430_places_make_between_085_and_091(mttr: object) -> None:
+@pytest.mark.parametrize(
+    ("mttr", "measured_s"), [("10.5 s", 4000), (constant(10.5), 2500)], ids=["exponential repair", "constant repair"]
+)
+def test_twenty_stations_with_430_places_make_between_085_and_091(mttr: object, measured_s: float) -> None:
     """The printed 0.88 for 430 places leaves the law of the repairs open; between a constant and an exponential one.
 
     The places are spread evenly here: 12 buffers of 23 and 7 of 22.
     """
     line = twenty_stations(mttr, [23] * 12 + [22] * 7)
-    found = sample(line, TWENTY_STATIONS_WITH_BUFFERS, 5, warmup_s=1800, measured_s=2200, measure=good_parts_per_s)
+    found = sample(line, TWENTY_STATIONS_WITH_BUFFERS, 6, 2000, measured_s, good_parts_per_s)
     assert_between(found, 0.85, 0.91)

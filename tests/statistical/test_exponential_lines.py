@@ -24,11 +24,11 @@ def output_and_work(ledger: Ledger) -> tuple[float, float]:
     return good_parts_per_s(ledger), share(ledger, MachineState.WORKING)
 
 
-@pytest.mark.parametrize(("stations", "places"), [(2, 0), (2, 2), (3, 1), (4, 0), (5, 1), (6, 2)])
+@pytest.mark.parametrize(("stations", "places"), [(2, 0), (2, 2), (3, 1), (4, 0), (5, 1), (6, 0)])
 def test_a_balanced_line_makes_what_its_markov_chain_says(stations: int, places: int) -> None:
     """The share of time at work scatters less than the count, so it is held to 1 %, the count to 2 %."""
     line = serial({f"s{number}": exponential(1.0) for number in range(stations)}, [places] * (stations - 1))
-    found = sample(line, EXPONENTIAL_LINES, replications=24, warmup_s=100, measured_s=1600, measure=output_and_work)
+    found = sample(line, EXPONENTIAL_LINES, replications=24, warmup_s=100, measured_s=2400, measure=output_and_work)
     exact = throughput([1.0] * stations, [places] * (stations - 1))
     assert_agrees(found[:, 0], exact, meaningful_share=0.02)
     assert_agrees(found[:, 1], exact, meaningful_share=0.01)

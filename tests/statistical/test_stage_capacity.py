@@ -24,7 +24,7 @@ WEAR = {"mtbf": exponential(900), "mttr": exponential(60)}
 
 def found(**station: Any) -> Any:
     line = alone({"cycle": exponential(10), **station}, crews=CREWS)
-    return sample(line, STAGE_CAPACITY, replications=20, warmup_s=2000, measured_s=30_000, measure=good_parts_per_s)
+    return sample(line, STAGE_CAPACITY, replications=20, warmup_s=2000, measured_s=65_000, measure=good_parts_per_s)
 
 
 def test_two_causes_on_the_working_clock_lengthen_the_cycle() -> None:
@@ -44,14 +44,14 @@ def test_a_cause_on_the_calendar_takes_its_share_of_the_time_and_ages_during_sto
 
 
 def test_causes_on_the_working_clock_do_not_age_during_stops_nor_scrapped_parts_count() -> None:
-    """10 x (1 + 40/400) + 50/20 = 13.5 s a part, of which 95 % are good; three machines."""
+    """10 x (1 + 40/400) + 50/20 = 13.5 s a part, of which 95 % are good; two machines."""
     stops = {"insert": {"every": "20 parts", "takes": "40 s", "crew": "setter"}}
-    expected = capacity(10, machines=3, working=[Cause(400, 40)], stops=[(50, 20)], scrap=0.05)
-    assert expected == pytest.approx(3 * 0.95 / 13.5)
+    expected = capacity(10, machines=2, working=[Cause(400, 40)], stops=[(50, 20)], scrap=0.05)
+    assert expected == pytest.approx(2 * 0.95 / 13.5)
     samples = found(
-        machines=3, breakdowns={"jam": JAM}, tool_change=stops, defects={"size": "5 %"}, inspection={"catches": "100 %"}
+        machines=2, breakdowns={"jam": JAM}, tool_change=stops, defects={"size": "5 %"}, inspection={"catches": "100 %"}
     )
-    assert_agrees(samples, expected, meaningful_share=0.01)
+    assert_agrees(samples, expected, meaningful_share=0.015)
 
 
 def test_causes_on_both_clocks_multiply_but_for_the_time_they_are_down_together() -> None:

@@ -42,11 +42,6 @@ class Shop:
         self._tell_stories()
         look_at_everything(self.floor)
 
-    @property
-    def now(self) -> int:
-        """Time [us]; SimPy's own, always whole here."""
-        return int(self.env.now)
-
     # ---- clocks ----
 
     def _make_clocks(self) -> None:
@@ -67,11 +62,11 @@ class Shop:
             if clock.is_set and may_run(floor, kind, record, owner) != clock.runs:
                 if not clock.runs:
                     clock.go_on()
-                elif clock.due != self.now or not strikes_now(floor, kind, owner):
+                elif clock.due != floor[r.NOW] or not strikes_now(floor, kind, owner):
                     clock.stand_still()
 
     def _on_tick(self) -> None:
-        self.floor[r.NOW] = self.now
+        self.floor[r.NOW] = int(self.env.now)
         self.events += 1
         self._decision_due = True
 
@@ -156,6 +151,10 @@ class Shop:
     def _decide(self) -> None:
         self._decision_due = False
         floor = self.floor
+        self._rounds = self._rounds + 1 if floor[r.NOW] == self._last_instant else 1
+        self._last_instant = floor[r.NOW]
+        if self._rounds > MOST_ROUNDS:
+            raise stuck_in_time(self.layout, floor)
         decide(floor)
         count, at = floor[r.N_WAKES], floor[r.WAKES]
         floor[r.N_WAKES] = 0
@@ -164,11 +163,3 @@ class Shop:
         self.books.empty_rows(ROWS_KEPT)
         if count == 0 and not any(clock.runs for clock in self._work_clocks):
             raise locked_up(self.layout, floor)
-        self._count_round()
-
-    def _count_round(self) -> None:
-        if self.now != self._last_instant:
-            self._last_instant, self._rounds = self.now, 0
-        self._rounds += 1
-        if self._rounds > MOST_ROUNDS:
-            raise stuck_in_time(self.layout, self.floor)

@@ -67,7 +67,7 @@ def buffer_story(shop: Shop, buffer: int) -> Story:
     while True:
         yield shop.begins(r.START_DWELL, buffer)
         while (due := ripe_at(floor, buffer)) >= 0:
-            ended = clock.set(due - shop.now)
+            ended = clock.set(due - floor[r.NOW])
             clock.go_on()
             yield ended
             ripen(floor, buffer)

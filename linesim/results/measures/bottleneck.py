@@ -28,31 +28,35 @@ def bottleneck_spells(spells: np.ndarray) -> list[Spell]:
 
     spells: int64, shape (n, 3): owner, from, to [us]. Of equally long ones that began first wins, then the first owner.
     """
-    ordered = [Spell(*row) for row in spells[np.lexsort((spells[:, 0], spells[:, 1]))].tolist()]
-    chosen: list[Spell] = []
+    reigns: list[tuple[int, Spell]] = []  # from when, and who
     others: list[tuple[int, int, int, Spell]] = []  # heap: the longest first
     now: Spell | None = None
-    for spell in ordered:
+    for spell in (Spell(*row) for row in spells[np.lexsort((spells[:, 0], spells[:, 1]))].tolist()):
         while now is not None and now.to_us <= spell.from_us:
-            now = _longest_running(others, now.to_us)
-            if now is not None:
-                chosen.append(now)
+            now = _follow(reigns, others, now.to_us)
         if now is None or spell.to_us - spell.from_us > now.to_us - now.from_us:
             now = spell
-            chosen.append(now)
+            _crown(reigns, spell.from_us, spell)
         else:
             heapq.heappush(others, (spell.from_us - spell.to_us, spell.from_us, spell.owner, spell))
     while now is not None:
-        now = _longest_running(others, now.to_us)
-        if now is not None:
-            chosen.append(now)
-    return chosen
+        now = _follow(reigns, others, now.to_us)
+    return [spell for _, spell in reigns]
 
 
-def _longest_running(others: list[tuple[int, int, int, Spell]], at_us: int) -> Spell | None:
+def _crown(reigns: list[tuple[int, Spell]], at_us: int, spell: Spell) -> None:
+    """Let a spell reign from now on; one that would have begun to reign just now never did."""
+    if reigns and reigns[-1][0] == at_us:
+        reigns.pop()
+    reigns.append((at_us, spell))
+
+
+def _follow(reigns: list[tuple[int, Spell]], others: list[tuple[int, int, int, Spell]], at_us: int) -> Spell | None:
+    """The bottleneck ends: the longest of the others that still run follows, if any."""
     while others:
         spell = heapq.heappop(others)[-1]
         if spell.to_us > at_us:
+            _crown(reigns, at_us, spell)
             return spell
     return None
 

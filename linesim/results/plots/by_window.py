@@ -52,10 +52,12 @@ def _line(results: Results, axis: Axes, value: str) -> float:
     windows, width_h = _wide_enough(results.windows[["replication", "from_h", "to_h", "measured", value]], value)
     table = averaged(windows, ["from_h", "to_h"], value)
     edges = [*table["from_h"], table["to_h"].iloc[-1]]
+    words = "the only replication"
     if len(results.about["replications"]) > 1:
+        words = "mean over the replications"
         band: dict[str, Any] = {"color": CYAN, "alpha": 0.6, "linewidth": 0}
         axis.stairs(table["high"], edges, baseline=table["low"], fill=True, label="95 % interval of each step", **band)
-    axis.stairs(table["mean"], edges, baseline=None, color=INDIGO, linewidth=1.2, label="mean over the replications")
+    axis.stairs(table["mean"], edges, baseline=None, color=INDIGO, linewidth=1.2, label=words)
     warmup_h = results.about["warmup_hours"]
     if warmup_h > 0:
         axis.axvspan(0, warmup_h, facecolor=GREY, alpha=0.55, hatch="//", edgecolor=FAINT, linewidth=0, zorder=0.5)

@@ -45,7 +45,7 @@ def lead_times(results: Results) -> Figure | None:
             found.mean,
             color=colour,
             linestyle=style,
-            linewidth=1.8,
+            linewidth=1.5,
             label=f"{words}: {number(found.mean)}{half} {unit}",
         )
     least = results.about["least_lead_time_s"] / length

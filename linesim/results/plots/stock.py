@@ -11,25 +11,26 @@ from matplotlib.patches import Patch
 from matplotlib.ticker import MaxNLocator
 
 from linesim.results.colours import CYAN, GREY, INDIGO, INK, PURPLE, SAND
+from linesim.results.intervals import averaged
 from linesim.results.labels import figure as number
 from linesim.results.plots.canvas import axes, column_right, half_widths, height_for, legend_below, names_on_y, title
 from linesim.results.results import Results
 
-SEPARATE_BARS = 60  # beyond that an outline reads better
+MOST_BARS = 50
+CLASS_SIZES = [digit * 10**power for power in range(10) for digit in (1, 2, 5)]  # [parts]
 
 
 def wip_distribution(results: Results) -> Figure:
     """Share of time with so many parts inside."""
-    table = results.averages("wip", "parts", "share")
+    levels = int(results.wip["parts"].max()) + 1
+    width = next(size for size in CLASS_SIZES if size * MOST_BARS >= levels)
+    classes = results.wip.assign(parts=results.wip["parts"] // width * width)
+    shares = classes.groupby(["replication", "parts"], sort=True)["share"].sum().reset_index()
+    table = averaged(shares, ["parts"], "share")
     figure, (axis,) = axes(4.0)
-    if len(table) <= SEPARATE_BARS:
-        error = {"ecolor": INK, "elinewidth": 0.8, "capsize": 1.5}
-        axis.bar(
-            table["parts"], 100 * table["mean"], width=0.8, color=CYAN, yerr=100 * half_widths(table), error_kw=error
-        )
-    else:
-        edges = [*(table["parts"] - 0.5), table["parts"].iloc[-1] + 0.5]
-        axis.stairs(100 * table["mean"], edges, fill=True, color=CYAN)
+    error = {"ecolor": INK, "elinewidth": 0.8, "capsize": 1.5}
+    bars: dict[str, Any] = {"width": 0.8 * width, "color": CYAN, "error_kw": error}
+    axis.bar(table["parts"] + (width - 1) / 2, 100 * table["mean"], yerr=100 * half_widths(table), **bars)
     wip = results.estimate("wip_parts")
     axis.axvline(wip.mean, color=INDIGO, linewidth=1.6, label=f"mean {number(wip.mean)} parts")
     little = results.estimate("wip_by_little_parts")
@@ -37,7 +38,7 @@ def wip_distribution(results: Results) -> Figure:
     axis.axvline(little.mean, color=PURPLE, linestyle=(0, (4, 3)), linewidth=1.4, label=words)
     axis.set_ylim(bottom=0)
     axis.xaxis.set_major_locator(MaxNLocator(integer=True))
-    axis.set_xlabel("parts on the line")
+    axis.set_xlabel("parts on the line" + (f", in classes of {width}" if width > 1 else ""))
     axis.set_ylabel("share of time [%]")
     axis.grid(axis="y")
     title(axis, "WIP as a distribution", results)

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from linesim.cli.folders import claim, release
+from linesim.cli.folders import abandon, claim, release
 from linesim.line import LineError
 
 
@@ -29,16 +29,13 @@ def test_an_empty_folder_that_the_user_chose_is_taken(tmp_path: Path) -> None:
 
 def test_a_run_without_results_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-    folder = claim(Path("outputs") / "day" / "run", False, "")
-    release(folder)
+    abandon(claim(Path("outputs") / "day" / "run", False, ""))
     assert list(tmp_path.iterdir()) == []
 
 
-def test_results_stay_when_the_folder_is_released(tmp_path: Path) -> None:
+def test_a_folder_that_holds_anything_stays(tmp_path: Path) -> None:
     folder = claim(tmp_path / "run", False, "")
-    (folder / "summary.json").write_text("{}", encoding="utf-8")
     release(folder)
-    assert (folder / "summary.json").is_file()
     assert (folder / "line.yaml").is_file()
 
 
@@ -46,3 +43,11 @@ def test_the_working_folder_is_never_taken_away(tmp_path: Path, monkeypatch: pyt
     monkeypatch.chdir(tmp_path)
     release(Path("."))
     assert tmp_path.is_dir()
+
+
+def test_a_line_file_that_lay_in_a_refused_folder_stays(tmp_path: Path) -> None:
+    (tmp_path / "line.yaml").write_text("name: mine\n", encoding="utf-8")
+    with pytest.raises(LineError):
+        claim(tmp_path, True, "name: other\n")
+    release(tmp_path)
+    assert (tmp_path / "line.yaml").read_text(encoding="utf-8") == "name: mine\n"

@@ -5,6 +5,7 @@ Two mills and a gauge, measured for 1000 s after 100 s, in windows of 300 s. Not
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -112,6 +113,6 @@ def machine_states(times_s: dict[str, int]) -> np.ndarray:
     return np.array([times_s.get(state.name.lower(), 0) for state in MachineState], dtype=np.int64) * US
 
 
-def departures(rows: list[tuple[int, int, int, int, int, int, int]]) -> np.ndarray:
+def departures(rows: Sequence[tuple[int, int, int, int, int, int, int]]) -> np.ndarray:
     """Rows of departures, their times turned from seconds into microseconds."""
     return np.array(rows, dtype=np.int64).reshape(-1, 7) * [US, 1, US, 1, 1, 1, 1]

@@ -30,8 +30,8 @@ def test_the_longest_running_spell_is_the_bottleneck_and_short_ones_never_are() 
 
 
 def test_shares_are_sole_and_shifting_time_inside_the_measured_window() -> None:
-    """Measured from 2 to 42: A alone 2 to 4, shifting 4 to 10; B alone 10 to 18; B and C shift 18 to 20; C alone 20 to 30;
-    nobody to 40; D alone 40 to 42."""
+    """Measured from 2 to 42: A alone 2 to 4, shifting 4 to 10; B alone 10 to 18; B and C shift 18 to 20; C alone 20 to
+    30; nobody to 40; D alone 40 to 42."""
     owners = tuple(Owner(name, "machine", name) for name in "abcd")
     table = bottleneck(ledger(owners=owners, spells=DRAWN * [1, US, US], warmup_us=2 * US, horizon_us=42 * US))
     assert (table["sole_share"] * 40).tolist() == pytest.approx([2, 8, 10, 2])
@@ -67,7 +67,7 @@ def test_at_every_instant_the_longest_running_spell_is_chosen(diagram: list[list
         for pause, length in pairs:
             rows.append((owner, now + pause, now + pause + length))
             now += pause + length
-    expected = []
+    expected: list[tuple[int, int, int]] = []
     for instant in range(max((to for *_, to in rows), default=0)):
         running = [row for row in rows if row[1] <= instant < row[2]]
         if running:

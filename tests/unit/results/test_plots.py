@@ -58,11 +58,8 @@ def test_figures_grow_with_the_number_of_stations() -> None:
 
 
 def test_plots_of_a_line_that_made_nothing_and_has_no_buffer_are_left_out_or_drawn() -> None:
-    bare = ledger(
-        departures=departures([]), levels={}, states={k: v for k, v in ledger().states.items() if k != "gantry.1"}
-    )
-    owners = tuple(owner for owner in bare.owners if owner.kind not in ("buffer", "carriage"))
-    idle = Results(line(), [ledger(**{**vars(bare), "owners": owners})])
+    owners = tuple(owner for owner in ledger().owners if owner.kind not in ("buffer", "carriage"))
+    idle = Results(line(), [ledger(departures=departures([]), levels={}, owners=owners, spells=ledger().spells[:0])])
     found = {name: plot(idle) for name, plot in PLOTS.items()}
     assert {name for name, figure in found.items() if figure is None} == {"buffers", "lead_time", "loaders"}
 
