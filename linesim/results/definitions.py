@@ -54,3 +54,10 @@ TABLES: dict[str, str] = {
     "bottleneck": "share of time as the owner with the longest running active period (shifting bottleneck, Roser, "
     "Nakano & Tanaka 2002): alone, and while it passes from or to another",
 }
+
+
+def in_words() -> str:
+    """All definitions as a text for people."""
+    measures = [f"{name} [{unit}]: {definition}" for name, (unit, definition) in MEASURES.items()]
+    tables = [f"{name}: {definition}" for name, definition in TABLES.items()]
+    return "\n".join(["Measures of a replication", *measures, "", "Tables", *tables, ""])

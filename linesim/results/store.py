@@ -14,10 +14,10 @@ import numpy as np
 import pandas as pd
 
 from linesim.engine.contract.trace import TRACE_COLUMNS, Trace, What
-from linesim.results.definitions import MEASURES, TABLES
+from linesim.results.definitions import MEASURES, TABLES, in_words
 from linesim.results.results import Results
 
-SUMMARY, LINE, TEXT = "summary.json", "line.yaml", "summary.txt"
+SUMMARY, LINE, TEXT, WORDS = "summary.json", "line.yaml", "summary.txt", "definitions.txt"
 FORMAT = 1
 
 
@@ -38,6 +38,7 @@ def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> 
     if line_text is not None:
         _write(folder / LINE, partial(_text, line_text))
     _write(folder / TEXT, partial(_text, results.text_summary() + "\n"))
+    _write(folder / WORDS, partial(_text, in_words()))
     content = json.dumps(_summary(results), indent=2, ensure_ascii=False, allow_nan=False)
     _write(folder / SUMMARY, partial(_text, content + "\n"))
     return folder

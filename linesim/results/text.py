@@ -84,7 +84,7 @@ def _losses(results: Results) -> Iterator[str]:
     yield f"losses at {results.about['pace_stage']}, the pace stage, in parts/h"
     yield _row("  " + label("gross"), estimate(wide["gross"]), "")
     lost = wide.drop(columns=["gross", "good"])
-    lost = lost.loc[:, lost.mean() >= LEAST_LOSS_PER_H].rename(columns=label)
+    lost = lost.loc[:, lost.mean().abs() >= LEAST_LOSS_PER_H].rename(columns=label)
     yield from _ranking(lost, LOSSES_SHOWN, figure, with_rest=True)
     yield _row("  " + label("good"), estimate(wide["good"]), "")
 

@@ -8,7 +8,6 @@ breakdown due at the very end of an operation therefore comes after it, with the
 from __future__ import annotations
 
 from collections.abc import MutableSequence
-from typing import NamedTuple
 
 from linesim.engine.contract.records import (
     BUFFER_SIZE,
@@ -23,6 +22,7 @@ from linesim.engine.contract.records import (
     DWELL,
     HANDLING,
     IS_BREAKDOWN,
+    LEG,
     MACHINE_SIZE,
     MACHINES,
     MOTION,
@@ -33,46 +33,37 @@ from linesim.engine.contract.records import (
     N_STOPPAGES,
     NONE,
     OFF,
-    OWNER,
+    OPERATION,
     OWNER_KIND,
     PARKING,
     PHASE,
     PROGRESS,
+    REPAIR,
     STATION,
+    STAY,
+    STOP_JOB,
     STOPPAGE_SIZE,
     STOPPAGES,
     TRIGGER,
+    TRIGGER_CLOCK,
     WORKING,
 )
 
-REPAIR, STOP_JOB, OPERATION, LEG, STAY, TRIGGER_CLOCK = range(6)
 
-
-class Timer(NamedTuple):
-    """One timer of the line: its kind, the record it times, and the record whose breakdowns hold it."""
-
-    kind: int
-    record: int
-    owner: int
-
-
-def order_table(floor: MutableSequence[int]) -> list[Timer]:
-    """Every timer of the line; its index is its rank."""
+def order_table(floor: MutableSequence[int]) -> list[tuple[int, int]]:
+    """Every timer of the line as its kind and the record it times; its index is its rank."""
     stoppages = [floor[STOPPAGES] + n * STOPPAGE_SIZE for n in range(floor[N_STOPPAGES])]
     breakdowns = [s for s in stoppages if floor[s + IS_BREAKDOWN]]
     stops = [s for s in stoppages if not floor[s + IS_BREAKDOWN]]
-    machines = [floor[MACHINES] + n * MACHINE_SIZE for n in range(floor[N_MACHINES])]
-    carriages = [floor[CARRIAGES] + n * CARRIAGE_SIZE for n in range(floor[N_CARRIAGES])]
     buffers = [floor[BUFFERS] + n * BUFFER_SIZE for n in range(floor[N_BUFFERS])]
-    timers = [Timer(REPAIR, s, floor[s + OWNER]) for s in breakdowns]
-    timers += [Timer(STOP_JOB, s, floor[s + OWNER]) for s in stops]
-    timers += [Timer(OPERATION, machine, machine) for machine in machines]
-    timers += [Timer(LEG, carriage, carriage) for carriage in carriages]
-    timers += [Timer(STAY, buffer, NONE) for buffer in buffers if floor[buffer + DWELL]]
+    table = [(REPAIR, s) for s in breakdowns]
+    table += [(STOP_JOB, s) for s in stops]
+    table += [(OPERATION, floor[MACHINES] + n * MACHINE_SIZE) for n in range(floor[N_MACHINES])]
+    table += [(LEG, floor[CARRIAGES] + n * CARRIAGE_SIZE) for n in range(floor[N_CARRIAGES])]
+    table += [(STAY, buffer) for buffer in buffers if floor[buffer + DWELL]]
     for clock in (BY_WORKING_CLOCK, BY_CALENDAR_CLOCK):
-        timers += [Timer(TRIGGER_CLOCK, s, floor[s + OWNER]) for s in breakdowns if floor[s + TRIGGER] == clock]
-    timers += [Timer(TRIGGER_CLOCK, s, floor[s + OWNER]) for s in stops if floor[s + TRIGGER] != BY_COUNT]
-    return timers
+        table += [(TRIGGER_CLOCK, s) for s in breakdowns if floor[s + TRIGGER] == clock]
+    return table + [(TRIGGER_CLOCK, s) for s in stops if floor[s + TRIGGER] != BY_COUNT]
 
 
 def may_run(floor: MutableSequence[int], kind: int, record: int, owner: int) -> bool:

@@ -26,6 +26,7 @@ NO_PART = -1
     CREWS, N_CREWS,
     STOPPAGES, N_STOPPAGES,
     LOOPS, N_LOOPS,
+    TIMERS, N_TIMERS,  # in the order of their ranks
     MOVES, N_MOVES,  # agenda of steps (by index, ascending) whose part may be able to move on by itself
     STALE, N_STALE,  # steps touched since their calls were looked at
     CHANGED, N_CHANGED,  # steps touched since the last decision
@@ -42,7 +43,7 @@ NO_PART = -1
     DEPARTURES_AT, N_DEPARTURES,  # rows of seven
     SPELLS_AT, N_SPELLS,  # rows of three
     HEADER_SIZE,
-) = range(45)  # fmt: skip
+) = range(47)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
@@ -65,10 +66,11 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     INSPECTS, CATCHES, FALSE_ALARMS,  # chances [1e-9]
     REWORKS_AT_MOST,
     STATION_NUMBER,
+    DEFECT_STREAM, GAUGE_STREAM,  # numbers of random streams, -1: none
     ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
     SCRAPPED, REWORKED, FALSE_REJECTS,  # tallies
     STEP_SIZE,
-) = range(36)  # fmt: skip
+) = range(38)  # fmt: skip
 
 # ---- what every place and every owner of a state has ----
 (
@@ -79,8 +81,10 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     ACTIVE_SINCE,  # -1: waiting
     DOWN,  # the breakdown that has it down
     OWN_STOPPAGES, N_OWN_STOPPAGES,
+    TIMER,  # of its operations, legs or least stays
+    OWN_TIMERS, N_OWN_TIMERS,  # timers that its breakdowns hold, or that run with its work
     TALLY,  # time in each state, 16 fields
-) = range(13)  # fmt: skip
+) = range(16)  # fmt: skip
 _OWNER_SIZE = TALLY + 16
 
 # ---- machine ----
@@ -95,8 +99,9 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     ROOM,  # place reserved for its part (blocking before service)
     PART_TO,  # step its part goes to
     PROCESSED,
+    CYCLE_STREAM,
     MACHINE_SIZE,
-) = range(_OWNER_SIZE, _OWNER_SIZE + 11)  # fmt: skip
+) = range(_OWNER_SIZE, _OWNER_SIZE + 12)  # fmt: skip
 
 # ---- buffer ----
 (
@@ -153,8 +158,10 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     PROGRESS,  # OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY
     CALLED_AT,
     BEGUN, WAITING_TIME, LASTING_TIME,
+    JOB_TIMER, TRIGGER_TIMER,
+    INTERVAL_STREAM, TAKES_STREAM, RESPONSE_STREAM,
     STOPPAGE_SIZE,
-) = range(17)  # fmt: skip
+) = range(22)  # fmt: skip
 
 # ---- crew ----
 (
@@ -175,6 +182,16 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     REWORKS,
     PART_SIZE,
 ) = range(6)  # fmt: skip
+
+# ---- timer: consecutive records in the order of their ranks ----
+REPAIR, STOP_JOB, OPERATION, LEG, STAY, TRIGGER_CLOCK = range(6)
+(
+    TIMER_KIND, TIMED,  # what it times, and the record of that
+    HOLDER,  # whose breakdowns hold it, NONE: nobody's
+    IS_SET, RUNS, DUE_AT, LEFT,  # for an engine that keeps its clocks on the floor
+    FULL,  # what it was set to
+    TIMER_SIZE,
+) = range(9)  # fmt: skip
 
 # ---- timers a decision starts ----
 START_OPERATION, START_LEG, START_DWELL, START_RESPONSE, START_STOPPAGE = range(5)  # START_LEG: or handling

@@ -10,10 +10,10 @@ import hashlib
 
 import numpy as np
 
-from linesim.engine.contract.ledger import US, to_us
-from linesim.line.distributions import Constant, Distribution
+from linesim.engine.contract.layout.form import CHANCE_SCALE, Stoppage, Stream
+from linesim.engine.contract.ledger import US
+from linesim.line.distributions import Distribution
 
-CHANCE_SCALE = 10**9  # chances are whole numbers of parts per billion
 BLOCK = 256
 
 
@@ -34,37 +34,30 @@ def draw_chances(source: np.random.Generator, size: int) -> np.ndarray:
     return source.integers(0, CHANCE_SCALE, size)
 
 
-def draw_start_age(source: np.random.Generator, every: int) -> int:
-    """How much of its interval a stop has behind it when the run starts: equally likely from 0 to every - 1."""
-    return int(source.integers(0, every))
+def draw(stream: Stream, source: np.random.Generator, size: int) -> np.ndarray:
+    """The next numbers of a stream, int64, shape (size,)."""
+    if stream.distribution is None:
+        return draw_chances(source, size)
+    return draw_durations(stream.distribution, source, size)
 
 
-class Durations:
-    """A stream of durations [us], drawn ahead in blocks."""
+class Draws:
+    """The numbers of one stream, one after the other, drawn ahead in blocks."""
 
-    def __init__(self, distribution: Distribution, source: np.random.Generator | None) -> None:
-        self._distribution = distribution
-        self._source = source
-        self._constant = to_us(distribution.value) if isinstance(distribution, Constant) else None
-        self._left: list[int] = []
-
-    def next(self) -> int:
-        if self._constant is not None:
-            return self._constant
-        if not self._left:
-            assert self._source is not None
-            self._left = draw_durations(self._distribution, self._source, BLOCK)[::-1].tolist()
-        return self._left.pop()
-
-
-class Chances:
-    """A stream of whole numbers to compare with chances, drawn ahead in blocks."""
-
-    def __init__(self, source: np.random.Generator) -> None:
-        self._source = source
+    def __init__(self, stream: Stream, seed: int, replication: int, block: int = BLOCK) -> None:
+        self._stream = stream
+        self._source = generator(seed, replication, stream.owner, stream.purpose)
+        self._block = block
         self._left: list[int] = []
 
     def next(self) -> int:
         if not self._left:
-            self._left = draw_chances(self._source, BLOCK)[::-1].tolist()
+            self._left = draw(self._stream, self._source, self._block)[::-1].tolist()
         return self._left.pop()
+
+
+def start_age(stop: Stoppage, every: int, seed: int, replication: int) -> int:
+    """How far a stop is on its way when the run starts [parts or us]: as given, or equally likely up to `every`."""
+    if stop.start_age is not None:
+        return stop.start_age
+    return int(generator(seed, replication, stop.owner.name, f"{stop.purpose}.age").integers(0, every))

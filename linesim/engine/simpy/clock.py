@@ -17,7 +17,9 @@ FIRST_RANK = 2  # SimPy starts processes with priority 0 and uses 1 by default
 class Clock:
     """Times one thing at a time: set it, wait for the event; meanwhile it may stand still and go on, or be stopped."""
 
-    def __init__(self, env: simpy.Environment, rank: int, on_tick: Callable[[], None]) -> None:
+    def __init__(self, env: simpy.Environment, rank: int, kind: int, record: int, on_tick: Callable[[], None]) -> None:
+        self.kind = kind
+        self.record = record  # what it times
         self._env = env
         self._priority = EventPriority(FIRST_RANK + rank)
         self._on_tick = on_tick

@@ -9,8 +9,8 @@ from linesim.engine.contract.books import Books
 from linesim.engine.contract.decide import decide, look_at_everything
 from linesim.engine.contract.layout import ROWS_KEPT, Layout, Stoppage
 from linesim.engine.contract.lockup import MOST_ROUNDS, locked_up, stuck_in_time
-from linesim.engine.contract.order import TRIGGER_CLOCK, may_run, strikes_now
-from linesim.engine.contract.streams import Chances, Durations, draw_start_age, generator
+from linesim.engine.contract.order import may_run, strikes_now
+from linesim.engine.contract.streams import Draws, start_age
 from linesim.engine.simpy.clock import Clock, fire
 from linesim.engine.simpy.stories import (
     breakdown_story,
@@ -19,7 +19,6 @@ from linesim.engine.simpy.stories import (
     machine_story,
     stop_story,
 )
-from linesim.line.distributions import Constant, Distribution
 
 
 class Shop:
@@ -38,31 +37,37 @@ class Shop:
         self._last_instant, self._rounds = -1, 0
         self._decision_due = True
         self._make_clocks()
-        self._make_draws()
+        self._draws = [Draws(stream, seed, replication) for stream in layout.streams]
         self._tell_stories()
         look_at_everything(self.floor)
 
-    # ---- clocks ----
-
     def _make_clocks(self) -> None:
-        self.clocks: dict[tuple[int, int], Clock] = {}
-        self._owned: dict[int, list[tuple[int, int, Clock]]] = {}
+        floor = self.floor
+        self.clocks: list[Clock] = []
         self._work_clocks: list[Clock] = []
-        for rank, timer in enumerate(self.layout.timers):
-            clock = Clock(self.env, rank, self._on_tick)
-            self.clocks[timer.kind, timer.record] = clock
-            self._owned.setdefault(timer.owner, []).append((timer.kind, timer.record, clock))
-            if timer.kind != TRIGGER_CLOCK:
+        for rank in range(floor[r.N_TIMERS]):
+            timer = floor[r.TIMERS] + rank * r.TIMER_SIZE
+            clock = Clock(self.env, rank, floor[timer + r.TIMER_KIND], floor[timer + r.TIMED], self._on_tick)
+            self.clocks.append(clock)
+            if clock.kind != r.TRIGGER_CLOCK:
                 self._work_clocks.append(clock)
+        self._owned = {
+            owner: [self.clocks[floor[n]] for n in self._timers_of(owner)]
+            for owner in (*self.layout.machines, *self.layout.carriages)
+        }
+
+    def _timers_of(self, owner: int) -> range:
+        first = self.floor[owner + r.OWN_TIMERS]
+        return range(first, first + self.floor[owner + r.N_OWN_TIMERS])
 
     def settle(self, owner: int) -> None:
         """Let every clock of an owner run or stand still, as its present state asks for."""
         floor = self.floor
-        for kind, record, clock in self._owned[owner]:
-            if clock.is_set and may_run(floor, kind, record, owner) != clock.runs:
+        for clock in self._owned[owner]:
+            if clock.is_set and may_run(floor, clock.kind, clock.record, owner) != clock.runs:
                 if not clock.runs:
                     clock.go_on()
-                elif clock.due != floor[r.NOW] or not strikes_now(floor, kind, owner):
+                elif clock.due != floor[r.NOW] or not strikes_now(floor, clock.kind, owner):
                     clock.stand_still()
 
     def _on_tick(self) -> None:
@@ -70,48 +75,12 @@ class Shop:
         self.events += 1
         self._decision_due = True
 
-    # ---- draws ----
-
-    def _make_draws(self) -> None:
-        line = self.layout.line
-        self.cycles: dict[int, Durations] = {}
-        self.defect_draws: dict[int, Chances | None] = {}
-        self.gauge_draws: dict[int, Chances | None] = {}
-        # One stream of defects a station, not a machine: its n-th part keeps its fate when a machine is added.
-        by_station = {
-            name: (
-                self._chances(name, "defects") if station.defects else None,
-                self._chances(name, "inspection") if station.inspection else None,
-            )
-            for name, station in line.stations.items()
-        }
-        for machine, (name, station) in self.layout.machines.items():
-            self.cycles[machine] = self._durations(line.stations[station].cycle, name, "cycle")
-            self.defect_draws[machine], self.gauge_draws[machine] = by_station[station]
-        self.intervals: dict[int, Durations] = {}
-        self.durations: dict[int, Durations] = {}
-        self.responses: dict[int, Durations] = {}
-        for s in self.layout.stoppages:
-            if s.interval is not None:
-                self.intervals[s.record] = self._durations(s.interval, s.owner.name, f"{s.purpose}.interval")
-            self.durations[s.record] = self._durations(s.takes, s.owner.name, f"{s.purpose}.takes")
-            self.responses[s.record] = self._durations(s.response, s.owner.name, f"{s.purpose}.response")
-
-    def _durations(self, distribution: Distribution, owner: str, purpose: str) -> Durations:
-        is_constant = isinstance(distribution, Constant)
-        return Durations(distribution, None if is_constant else generator(*self._key, owner, purpose))
-
-    def _chances(self, owner: str, purpose: str) -> Chances:
-        return Chances(generator(*self._key, owner, purpose))
+    def draw(self, stream: int) -> int:
+        """The next number of a random stream; -1 where there is none."""
+        return self._draws[stream].next() if stream >= 0 else -1
 
     def start_age(self, stop: Stoppage) -> int:
-        """How far a stop is on its way when the run starts [parts or us]."""
-        if stop.start_age is not None:
-            return stop.start_age
-        every = self.floor[stop.record + r.EVERY]
-        return draw_start_age(generator(*self._key, stop.owner.name, f"{stop.purpose}.age"), every)
-
-    # ---- stories and decisions ----
+        return start_age(stop, self.floor[stop.record + r.EVERY], *self._key)
 
     def _tell_stories(self) -> None:
         env = self.env

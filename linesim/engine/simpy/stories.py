@@ -15,11 +15,9 @@ from linesim.engine.contract import records as r
 from linesim.engine.contract.carriages import end_handling, end_leg
 from linesim.engine.contract.layout import Stoppage
 from linesim.engine.contract.log import ROW_START, note
-from linesim.engine.contract.order import LEG, OPERATION, REPAIR, STAY, STOP_JOB, TRIGGER_CLOCK
 from linesim.engine.contract.places import ripe_at, ripen
 from linesim.engine.contract.stoppages import crew_arrives, fail, fall_due, repaired, stop_over
 from linesim.engine.contract.work import end_operation
-from linesim.engine.simpy.clock import Clock
 
 if TYPE_CHECKING:
     from linesim.engine.simpy.shop import Shop
@@ -29,12 +27,11 @@ Story = Generator[simpy.Event, object, None]
 
 def machine_story(shop: Shop, machine: int) -> Story:
     """A machine works on one part after the other. A breakdown may scrap the part, or make the work start again."""
-    floor, clock = shop.floor, shop.clocks[OPERATION, machine]
-    number = floor[machine + r.NUMBER]
-    cycles, defects, gauge = shop.cycles[machine], shop.defect_draws[machine], shop.gauge_draws[machine]
+    floor, clock = shop.floor, shop.clocks[shop.floor[machine + r.TIMER]]
+    number, step, cycle = (floor[machine + at] for at in (r.NUMBER, r.STEP, r.CYCLE_STREAM))
     while True:
         yield shop.begins(r.START_OPERATION, machine)
-        duration = cycles.next()
+        duration = shop.draw(cycle)
         note(floor, ROW_START, number, floor[floor[machine + r.PART] + r.PART_ID], duration)
         came_to_its_end = False
         while not came_to_its_end and floor[machine + r.PHASE] == r.WORKING:
@@ -42,13 +39,14 @@ def machine_story(shop: Shop, machine: int) -> Story:
             shop.settle(machine)
             came_to_its_end = bool((yield ended))
         if came_to_its_end:
-            end_operation(floor, machine, defects.next() if defects else -1, gauge.next() if gauge else -1)
+            draws = shop.draw(floor[step + r.DEFECT_STREAM]), shop.draw(floor[step + r.GAUGE_STREAM])
+            end_operation(floor, machine, *draws)
             shop.settle(machine)
 
 
 def carriage_story(shop: Shop, carriage: int) -> Story:
     """A carriage travels and handles, leg by leg."""
-    floor, clock = shop.floor, shop.clocks[LEG, carriage]
+    floor, clock = shop.floor, shop.clocks[shop.floor[carriage + r.TIMER]]
     while True:
         yield shop.begins(r.START_LEG, carriage)
         ended = clock.set(floor[carriage + r.LEG_TIME])
@@ -63,7 +61,7 @@ def carriage_story(shop: Shop, carriage: int) -> Story:
 
 def buffer_story(shop: Shop, buffer: int) -> Story:
     """Parts in a buffer become ripe one after the other, first in, first out."""
-    floor, clock = shop.floor, shop.clocks[STAY, buffer]
+    floor, clock = shop.floor, shop.clocks[shop.floor[buffer + r.TIMER]]
     while True:
         yield shop.begins(r.START_DWELL, buffer)
         while (due := ripe_at(floor, buffer)) >= 0:
@@ -77,17 +75,17 @@ def breakdown_story(shop: Shop, stoppage: Stoppage) -> Story:
     """One cause of breakdown: it ages, strikes, calls its crew, is repaired; the next time to failure is drawn then."""
     floor, record = shop.floor, stoppage.record
     owner = floor[record + r.OWNER]
-    trigger, job = shop.clocks[TRIGGER_CLOCK, record], shop.clocks[REPAIR, record]
+    trigger = shop.clocks[floor[record + r.TRIGGER_TIMER]]
     while True:
-        ended = trigger.set(shop.intervals[record].next())
+        ended = trigger.set(shop.draw(floor[record + r.INTERVAL_STREAM]))
         shop.settle(owner)
         yield ended
         was_working = floor[owner + r.OWNER_KIND] == r.STATION and floor[owner + r.PHASE] == r.WORKING
         fail(floor, record)
         shop.settle(owner)
         if was_working and floor[record + r.EFFECT] != r.RESUME:
-            shop.clocks[OPERATION, owner].stop()
-        yield from _job_story(shop, stoppage, job)
+            shop.clocks[floor[owner + r.TIMER]].stop()
+        yield from _job_story(shop, record)
         repaired(floor, record)
 
 
@@ -95,34 +93,34 @@ def stop_story(shop: Shop, stoppage: Stoppage) -> Story:
     """A tool change, dressing, ...: it falls due by time, or by count (which the end of an operation sees to)."""
     floor, record = shop.floor, stoppage.record
     machine = floor[record + r.OWNER]
-    job = shop.clocks[STOP_JOB, record]
     age = shop.start_age(stoppage)
-    if stoppage.interval is None:
+    by_count = floor[record + r.TRIGGER] == r.BY_COUNT
+    if by_count:
         floor[record + r.COUNT] = age
     while True:
-        if stoppage.interval is not None:
-            trigger = shop.clocks[TRIGGER_CLOCK, record]
+        if not by_count:
+            trigger = shop.clocks[floor[record + r.TRIGGER_TIMER]]
             ended = trigger.set(floor[record + r.EVERY] - age)
             age = 0
             shop.settle(machine)
             yield ended
             fall_due(floor, record)
-        yield from _job_story(shop, stoppage, job)
+        yield from _job_story(shop, record)
         stop_over(floor, record)
         shop.settle(machine)
 
 
-def _job_story(shop: Shop, stoppage: Stoppage, clock: Clock) -> Story:
+def _job_story(shop: Shop, record: int) -> Story:
     """From the call to the end: the crew comes, if there is one that needs time for it, and does its work."""
-    record = stoppage.record
-    owner = shop.floor[record + r.OWNER]
-    if shop.floor[record + r.RESPONDS]:
+    floor, owner = shop.floor, shop.floor[record + r.OWNER]
+    clock = shop.clocks[floor[record + r.JOB_TIMER]]
+    if floor[record + r.RESPONDS]:
         yield shop.begins(r.START_RESPONSE, record)
-        ended = clock.set(shop.responses[record].next())
+        ended = clock.set(shop.draw(floor[record + r.RESPONSE_STREAM]))
         shop.settle(owner)
         yield ended
-        crew_arrives(shop.floor, record)
+        crew_arrives(floor, record)
     yield shop.begins(r.START_STOPPAGE, record)
-    ended = clock.set(shop.durations[record].next())
+    ended = clock.set(shop.draw(floor[record + r.TAKES_STREAM]))
     shop.settle(owner)
     yield ended

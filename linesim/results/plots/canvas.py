@@ -80,8 +80,8 @@ def legend_below(figure: Figure, handles: Sequence[Any], labels: Sequence[str], 
 
 
 def half_widths(table: pd.DataFrame) -> Any:
-    """Half widths of intervals for error bars; 0 where there is none."""
-    return ((table["high"] - table["low"]) / 2).fillna(0.0).to_numpy()
+    """Half widths of intervals for error bars; NaN, which draws no bar, where there is none."""
+    return ((table["high"] - table["low"]) / 2).to_numpy()
 
 
 def png(figure: Figure, file: Path) -> None:

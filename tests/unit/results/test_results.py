@@ -106,6 +106,7 @@ def test_summary_file_holds_units_definitions_seed_versions_and_verdict(results:
     oee = summary["measures"]["line_oee"]
     assert oee["mean"] == pytest.approx((0.15 + 0.09) / 2)
     assert oee["definition"] == MEASURES["line_oee"].definition
+    assert f"line_oee [ratio]: {oee['definition']}\n" in (tmp_path / "definitions.txt").read_text("utf-8")
 
 
 def test_a_run_that_was_cut_while_saving_is_not_taken_for_results(

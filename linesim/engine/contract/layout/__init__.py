@@ -7,16 +7,16 @@ from __future__ import annotations
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.crews import write_crews, write_stoppages
-from linesim.engine.contract.layout.form import ROWS_KEPT, Layout, Stoppage
+from linesim.engine.contract.layout.form import ROWS_KEPT, Layout, Stoppage, Stream
 from linesim.engine.contract.layout.inspection import write_inspections
 from linesim.engine.contract.layout.loaders import write_carriages, write_ways
 from linesim.engine.contract.layout.neighbours import write_neighbours
 from linesim.engine.contract.layout.places import names_of_steps, write_places
+from linesim.engine.contract.layout.timers import write_timers
 from linesim.engine.contract.log import DEPARTURE_WIDTH, SPELL_WIDTH, TRACE_WIDTH
-from linesim.engine.contract.order import order_table
 from linesim.line.model import Line
 
-__all__ = ["ROWS_KEPT", "Layout", "Stoppage", "lay_out"]
+__all__ = ["ROWS_KEPT", "Layout", "Stoppage", "Stream", "lay_out"]
 
 
 def lay_out(line: Line) -> Layout:
@@ -31,7 +31,7 @@ def lay_out(line: Line) -> Layout:
     write_inspections(layout, steps)
     write_neighbours(layout.floor, list(steps.values()))
     _write_lists(layout)
-    layout.timers = order_table(layout.floor)
+    write_timers(layout)
     return layout
 
 

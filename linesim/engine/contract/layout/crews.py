@@ -5,7 +5,7 @@ from __future__ import annotations
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import Layout, Stoppage
 from linesim.engine.contract.ledger import MachineState, Owner, to_us
-from linesim.line.distributions import Constant, Distribution
+from linesim.line.distributions import Constant
 from linesim.line.model import STOP_KINDS, Breakdown, Stop
 
 STOP_STATES = {
@@ -55,22 +55,31 @@ def write_stoppages(layout: Layout) -> None:
 
 def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Breakdown | Stop) -> None:
     owner = layout.owners[layout.floor[layout.floor[record + r.OWNER] + r.NUMBER]]
-    response = layout.line.crews[item.crew].response if item.crew else Constant(0.0)
     clock = r.BY_WORKING_CLOCK if item.clock == "working" else r.BY_CALENDAR_CLOCK
-    layout.set(record, RESPONDS=response != Constant(0.0), TRIGGER=clock)
-    interval: Distribution | None
     start_age: int | None = 0
     if isinstance(item, Breakdown):
-        interval, takes = item.mtbf, item.mttr
-        layout.set(record, IS_BREAKDOWN=1, EFFECT=EFFECTS[item.part])
+        layout.set(record, IS_BREAKDOWN=1, TRIGGER=clock, EFFECT=EFFECTS[item.part])
+        takes = item.mttr
+        interval = layout.add_stream(owner.name, f"{kind}.{name}.interval", item.mtbf)
     else:
-        takes = item.takes
-        layout.set(record, BOOKED_AS=STOP_STATES[kind], OVERLAPS=item.overlaps == "loading")
         by_count = isinstance(item.every, int)
-        every = int(item.every) if by_count else to_us(item.every)
-        interval = None if by_count else Constant(float(item.every))
-        layout.set(record, EVERY=every)
-        if by_count:
-            layout.set(record, TRIGGER=r.BY_COUNT)
-        start_age = None if item.age is None else int(item.age) if by_count else to_us(item.age)
-    layout.stoppages.append(Stoppage(record, owner, kind, name, interval, takes, response, start_age))
+        layout.set(record, BOOKED_AS=STOP_STATES[kind], OVERLAPS=item.overlaps == "loading")
+        layout.set(record, TRIGGER=r.BY_COUNT if by_count else clock, EVERY=_amount(item.every))
+        start_age = None if item.age is None else _amount(item.age)
+        takes = item.takes
+        interval = -1
+    response = layout.line.crews[item.crew].response if item.crew else Constant(0.0)
+    responds = response != Constant(0.0)
+    layout.set(
+        record,
+        RESPONDS=responds,
+        INTERVAL_STREAM=interval,
+        TAKES_STREAM=layout.add_stream(owner.name, f"{kind}.{name}.takes", takes),
+        RESPONSE_STREAM=layout.add_stream(owner.name, f"{kind}.{name}.response", response) if responds else -1,
+    )
+    layout.stoppages.append(Stoppage(record, owner, kind, name, start_age))
+
+
+def _amount(given: int | float) -> int:
+    """Parts, or a time in microseconds."""
+    return given if isinstance(given, int) else to_us(given)

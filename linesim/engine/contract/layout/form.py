@@ -7,29 +7,35 @@ from dataclasses import dataclass, field
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.ledger import Owner
-from linesim.engine.contract.order import Timer
 from linesim.line.distributions import Distribution
 from linesim.line.model import Line
 
+CHANCE_SCALE = 10**9  # chances are whole numbers of parts per billion
 ROWS_KEPT = 4096  # rows of each kind that fit beside those of one decision
 
 
 @dataclass(frozen=True)
 class Stoppage:
-    """A breakdown or stop of one owner, with the durations its stories draw."""
+    """A breakdown or stop of one owner."""
 
     record: int
     owner: Owner
     kind: str  # "breakdown" or one of STOP_KINDS
     name: str
-    interval: Distribution | None  # time to failure or between stops by time; None by count
-    takes: Distribution
-    response: Distribution
     start_age: int | None  # of a stop, in parts or microseconds; None: drawn
 
     @property
     def purpose(self) -> str:
         return f"{self.kind}.{self.name}"
+
+
+@dataclass(frozen=True)
+class Stream:
+    """A named source of random numbers: durations of a distribution [us], or chances where that is None."""
+
+    owner: str
+    purpose: str
+    distribution: Distribution | None
 
 
 @dataclass
@@ -46,7 +52,7 @@ class Layout:
     stations: dict[str, int] = field(default_factory=dict)  # name -> step
     stoppages: list[Stoppage] = field(default_factory=list)
     defects: list[tuple[str, str]] = field(default_factory=list)
-    timers: list[Timer] = field(default_factory=list)
+    streams: list[Stream] = field(default_factory=list)
     rows_kept: int = ROWS_KEPT
 
     def room(self, size: int) -> int:
@@ -65,6 +71,11 @@ class Layout:
         """Set fields of a record by name."""
         for name, value in fields.items():
             self.floor[record + getattr(r, name)] = int(value)
+
+    def add_stream(self, owner: str, purpose: str, distribution: Distribution | None) -> int:
+        """The number of a new random stream."""
+        self.streams.append(Stream(owner, purpose, distribution))
+        return len(self.streams) - 1
 
     def places_of(self, step: int) -> list[int]:
         first, size, count = (self.floor[step + at] for at in (r.FIRST_PLACE, r.PLACE_SIZE, r.N_PLACES))

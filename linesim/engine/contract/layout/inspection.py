@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from linesim.engine.contract import records as r
-from linesim.engine.contract.layout.form import Layout
-from linesim.engine.contract.streams import CHANCE_SCALE
+from linesim.engine.contract.layout.form import CHANCE_SCALE, Layout
 from linesim.line.model import Inspection
 from linesim.line.ways import way
 

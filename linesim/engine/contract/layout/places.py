@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from linesim.engine.contract import records as r
-from linesim.engine.contract.layout.form import Layout
+from linesim.engine.contract.layout.form import CHANCE_SCALE, Layout
 from linesim.engine.contract.ledger import Owner, to_us
-from linesim.engine.contract.streams import CHANCE_SCALE
 from linesim.line.model import Line, Station
 from linesim.line.ways import places
 
@@ -61,8 +60,12 @@ def _write_station(layout: Layout, step: int, name: str, station: Station, machi
         owner = Owner(f"{name}.{n + 1}", "machine", name)
         layout.add_place(machine, step, r.STATION, owner)
         layout.set(machine, PART=r.NO_PART, PHASE=r.EMPTY, PART_TO=step + r.STEP_SIZE)
+        layout.set(machine, CYCLE_STREAM=layout.add_stream(owner.name, "cycle", station.cycle))
         layout.machines[machine] = (owner.name, name)
         machine += r.MACHINE_SIZE
+    # One stream of defects a station, not a machine: its n-th part keeps its fate when a machine is added.
+    layout.set(step, DEFECT_STREAM=layout.add_stream(name, "defects", None) if station.defects else -1)
+    layout.set(step, GAUGE_STREAM=layout.add_stream(name, "inspection", None) if station.inspection else -1)
     if station.defects:
         total = 0.0
         chances = []

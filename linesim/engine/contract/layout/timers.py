@@ -1,0 +1,25 @@
+"""Timers on the floor, in the order of their ranks, and who holds which."""
+
+from __future__ import annotations
+
+from linesim.engine.contract import records as r
+from linesim.engine.contract.layout.form import Layout
+from linesim.engine.contract.order import order_table
+
+
+def write_timers(layout: Layout) -> None:
+    """Write a record a timer; what is timed and its owner learn the ranks."""
+    floor = layout.floor
+    table = order_table(floor)
+    floor[r.TIMERS] = first = layout.room(r.TIMER_SIZE * len(table))
+    floor[r.N_TIMERS] = len(table)
+    held: dict[int, list[int]] = {}
+    for rank, (kind, record) in enumerate(table):
+        is_stoppage = kind in (r.REPAIR, r.STOP_JOB, r.TRIGGER_CLOCK)
+        holder = r.NONE if kind == r.STAY else floor[record + r.OWNER] if is_stoppage else record
+        layout.set(first + rank * r.TIMER_SIZE, TIMER_KIND=kind, TIMED=record, HOLDER=holder)
+        floor[record + (r.TRIGGER_TIMER if kind == r.TRIGGER_CLOCK else r.JOB_TIMER if is_stoppage else r.TIMER)] = rank
+        held.setdefault(holder, []).append(rank)
+    for owner, ranks in held.items():
+        if owner != r.NONE:
+            layout.set(owner, OWN_TIMERS=layout.write(ranks), N_OWN_TIMERS=len(ranks))
