@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -19,6 +19,7 @@ from linesim.engine.contract.ledger import (
     MachineState,
 )
 from linesim.engine.contract.places import count_inside, count_level
+from linesim.engine.contract.records import Floor
 from linesim.engine.contract.states import count_state
 from linesim.engine.contract.stoppages import count_busy
 from linesim.engine.contract.trace import TRACE_COLUMNS, Trace
@@ -31,7 +32,7 @@ class Rows:
     width: int
     blocks: list[np.ndarray] = field(default_factory=list)
 
-    def take(self, floor: MutableSequence[int], at: int, count: int) -> None:
+    def take(self, floor: Floor, at: int, count: int) -> None:
         """Take the rows that stand at an address of the floor."""
         block = np.array(floor[at : at + count * self.width], dtype=np.int64)
         self.blocks.append(block.reshape(count, self.width))
@@ -43,7 +44,7 @@ class Rows:
 class Books:
     """The books of one replication: kept open while an engine runs the floor, closed into a ledger."""
 
-    def __init__(self, layout: Layout, floor: MutableSequence[int]) -> None:
+    def __init__(self, layout: Layout, floor: Floor) -> None:
         self._layout = layout
         self._floor = floor
         self._trace = Rows(len(TRACE_COLUMNS))
@@ -75,7 +76,7 @@ class Books:
         """The warm-up is over: every tally starts again from zero."""
         floor = self._floor
         self._bring_up_to_date()
-        self._inside_start = floor[r.INSIDE]
+        self._inside_start = int(floor[r.INSIDE])
         floor[r.ENTERED] = 0
         self._clear(floor[r.WIP_TIME], self._length_of_wip())
         for buffer in self._layout.buffers:
@@ -115,7 +116,7 @@ class Books:
         stoppages = tuple((s.owner.name, s.kind, s.name) for s in layout.stoppages)
         return Trace(self._trace.all(), tuple(layout.owners), stoppages, tuple(layout.defects))
 
-    def ledger(self, seed: int, replication: int, warmup_us: int, window_us: int, events: int) -> Ledger:
+    def ledger(self, seed: int, replication: int, warmup_us: int, window_us: int) -> Ledger:
         """Close the books now."""
         self._bring_up_to_date()
         self._close_running_spells()
@@ -125,14 +126,14 @@ class Books:
             seed=seed,
             replication=replication,
             warmup_us=warmup_us,
-            horizon_us=floor[r.NOW],
+            horizon_us=int(floor[r.NOW]),
             window_us=window_us,
             owners=tuple(layout.owners),
             states=self._states(),
             departures=self._departures.all(),
-            entered=floor[r.ENTERED],
+            entered=int(floor[r.ENTERED]),
             inside_start=self._inside_start,
-            inside_end=floor[r.INSIDE],
+            inside_end=int(floor[r.INSIDE]),
             wip=self._numbers(floor[r.WIP_TIME], self._length_of_wip()),
             levels={
                 name: self._numbers(floor[buffer + r.LEVEL_TIME], floor[buffer + r.CAPACITY] + 1)
@@ -148,8 +149,8 @@ class Books:
             crews=self._crews(),
             defects=tuple(layout.defects),
             spells=joined(self._spells.all()),
-            visits=floor[r.VISITS],
-            events=events,
+            visits=int(floor[r.VISITS]),
+            events=int(floor[r.EVENTS]),
         )
 
     def _close_running_spells(self) -> None:

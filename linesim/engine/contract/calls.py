@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.records import (
     CALL_SINCE,
     CALL_TO,
@@ -21,11 +19,12 @@ from linesim.engine.contract.records import (
     PLACE_SIZE,
     STALE,
     STEP,
+    Floor,
 )
 from linesim.engine.contract.ways import is_ready, way_of, way_on
 
 
-def refresh_calls(floor: MutableSequence[int]) -> None:
+def refresh_calls(floor: Floor) -> None:
     """Open and close the calls that may have changed since the last look."""
     while floor[N_STALE]:
         floor[N_STALE] -= 1
@@ -37,7 +36,7 @@ def refresh_calls(floor: MutableSequence[int]) -> None:
                 _refresh(floor, floor[source + FIRST_PLACE] + n * floor[source + PLACE_SIZE])
 
 
-def _refresh(floor: MutableSequence[int], place: int) -> None:
+def _refresh(floor: Floor, place: int) -> None:
     target = NONE
     if is_ready(floor, place):
         carriage = way_of(floor, place)
@@ -53,7 +52,7 @@ def _refresh(floor: MutableSequence[int], place: int) -> None:
         floor[way_of(floor, place) + N_CALLS] -= 1
 
 
-def is_called_for(floor: MutableSequence[int], step: int) -> bool:
+def is_called_for(floor: Floor, step: int) -> bool:
     """Whether an open call would bring a part to this step."""
     for at in range(floor[step + FEEDERS], floor[step + FEEDERS] + floor[step + N_FEEDERS]):
         feeder = floor[at]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.calls import refresh_calls
 from linesim.engine.contract.log import ROW_LEG, note
 from linesim.engine.contract.loops import leave_loops
@@ -51,13 +49,14 @@ from linesim.engine.contract.records import (
     TOUR,
     TOUR_AT,
     TRAVEL,
+    Floor,
 )
 from linesim.engine.contract.rounds import go_to_next_start, plan_round_tour
 from linesim.engine.contract.tours import choose_tour, end_tour_here, stop_of
 from linesim.engine.contract.ways import can_be_served, index_of
 
 
-def drive_carriages(floor: MutableSequence[int]) -> None:
+def drive_carriages(floor: Floor) -> None:
     """Loaders take calls and go on with their tours, in file order. A loader that is down stands still."""
     refresh_calls(floor)
     for n in range(floor[N_CARRIAGES]):
@@ -73,7 +72,7 @@ def drive_carriages(floor: MutableSequence[int]) -> None:
         refresh_calls(floor)
 
 
-def _find_work(floor: MutableSequence[int], carriage: int) -> None:
+def _find_work(floor: Floor, carriage: int) -> None:
     if floor[carriage + RULE] == FIXED:
         go_to_next_start(floor, carriage)
     elif floor[carriage + N_CALLS]:
@@ -82,7 +81,7 @@ def _find_work(floor: MutableSequence[int], carriage: int) -> None:
         _set_off(floor, carriage, floor[carriage + PARK_AT], PARKING)
 
 
-def _set_off(floor: MutableSequence[int], carriage: int, stop: int, motion: int) -> None:
+def _set_off(floor: Floor, carriage: int, stop: int, motion: int) -> None:
     """Start a leg, unless the carriage is there already. A part may not move the way of another stop in no time."""
     if stop == floor[carriage + AT]:
         return
@@ -95,12 +94,12 @@ def _set_off(floor: MutableSequence[int], carriage: int, stop: int, motion: int)
     wake(floor, START_LEG, carriage)
 
 
-def end_leg(floor: MutableSequence[int], carriage: int) -> None:
+def end_leg(floor: Floor, carriage: int) -> None:
     """A carriage arrives."""
     floor[carriage + MOTION] = IDLE if floor[carriage + MOTION] == PARKING else STANDING
 
 
-def _go_on(floor: MutableSequence[int], carriage: int) -> None:
+def _go_on(floor: Floor, carriage: int) -> None:
     """A carriage that stands: go to the stop of its tour, or handle there if the place lets it, or wait."""
     place = floor[floor[carriage + TOUR] + 2 * floor[carriage + TOUR_AT]]
     _set_off(floor, carriage, stop_of(floor, carriage, place), MOVING)
@@ -126,7 +125,7 @@ def _go_on(floor: MutableSequence[int], carriage: int) -> None:
     wake(floor, START_LEG, carriage)
 
 
-def end_handling(floor: MutableSequence[int], carriage: int) -> None:
+def end_handling(floor: Floor, carriage: int) -> None:
     """Handling takes effect: parts leave and arrive now."""
     at = floor[carriage + TOUR] + 2 * floor[carriage + TOUR_AT]
     place = floor[at]

@@ -7,8 +7,6 @@ looks at the whole line, which must come to the same.
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.calls import refresh_calls
 from linesim.engine.contract.carriages import drive_carriages
 from linesim.engine.contract.moves import move_directly
@@ -27,13 +25,14 @@ from linesim.engine.contract.records import (
     STEP_SIZE,
     STEPS,
     VIEWERS,
+    Floor,
 )
 from linesim.engine.contract.states import set_states
 from linesim.engine.contract.stoppages import answer_calls, begin_ready
 from linesim.engine.contract.work import start_operations
 
 
-def decide(floor: MutableSequence[int]) -> None:
+def decide(floor: Floor) -> None:
     """Decide once, for the whole line; the timers to start stand in the list of wakes."""
     if floor[LOOK_EVERYWHERE]:
         look_at_everything(floor)
@@ -53,13 +52,13 @@ def decide(floor: MutableSequence[int]) -> None:
     _clear_view(floor)
 
 
-def look_at_everything(floor: MutableSequence[int]) -> None:
+def look_at_everything(floor: Floor) -> None:
     """Let the next decision look at every step of the line, as the first one must."""
     for n in range(floor[N_STEPS]):
         touch_supply(floor, floor[STEPS] + n * STEP_SIZE)
 
 
-def _bring_into_view(floor: MutableSequence[int]) -> None:
+def _bring_into_view(floor: Floor) -> None:
     """Every station whose start or state may follow from the changes, in route order."""
     for n in range(floor[N_CHANGED]):
         step = floor[floor[CHANGED] + n]
@@ -73,7 +72,7 @@ def _bring_into_view(floor: MutableSequence[int]) -> None:
     floor[N_CHANGED] = 0
 
 
-def _clear_view(floor: MutableSequence[int]) -> None:
+def _clear_view(floor: Floor) -> None:
     for n in range(floor[N_IN_VIEW]):
         floor[floor[floor[IN_VIEW] + n] + ON_VIEW] = 0
     floor[N_IN_VIEW] = 0

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.log import GOOD, ROW_LEAVE, ROW_SCRAP, SCRAP, note
 from linesim.engine.contract.loops import leave_loops
 from linesim.engine.contract.places import clear_machine, depart, touch_room
@@ -19,11 +17,12 @@ from linesim.engine.contract.records import (
     STATION_NUMBER,
     STEP,
     TAKING,
+    Floor,
 )
 from linesim.engine.contract.ways import release
 
 
-def scrap_part(floor: MutableSequence[int], machine: int, charged_step: int) -> None:
+def scrap_part(floor: Floor, machine: int, charged_step: int) -> None:
     """The part in a machine leaves as scrap at this instant, charged to a station (its step)."""
     give_up_room(floor, machine)
     taking = floor[machine + TAKING]
@@ -35,14 +34,14 @@ def scrap_part(floor: MutableSequence[int], machine: int, charged_step: int) -> 
     _leave(floor, machine, part, SCRAP, floor[charged_step + STATION_NUMBER])
 
 
-def give_up_room(floor: MutableSequence[int], machine: int) -> None:
+def give_up_room(floor: Floor, machine: int) -> None:
     """The part in a machine will not need the room that was reserved for it at the start."""
     if floor[machine + ROOM]:
         release(floor, floor[machine + STEP], floor[machine + ROOM])
         floor[machine + ROOM] = NONE
 
 
-def finish_route(floor: MutableSequence[int], machine: int) -> None:
+def finish_route(floor: Floor, machine: int) -> None:
     """The part in a machine leaves as good: the route ends here and has no outfeed."""
     give_up_room(floor, machine)
     part = floor[machine + PART]
@@ -51,7 +50,7 @@ def finish_route(floor: MutableSequence[int], machine: int) -> None:
     _leave(floor, machine, part, GOOD, -1)
 
 
-def _leave(floor: MutableSequence[int], machine: int, part: int, fate: int, charged_to: int) -> None:
+def _leave(floor: Floor, machine: int, part: int, fate: int, charged_to: int) -> None:
     depart(floor, part, fate, charged_to)
     leave_loops(floor, floor[machine + STEP], floor[N_STEPS])
     touch_room(floor, floor[machine + STEP])

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout import Layout
 from linesim.engine.contract.ledger import US
+from linesim.engine.contract.records import Floor
 
 MOST_ROUNDS = 10_000  # at one instant
 
@@ -21,7 +20,7 @@ class LockUp(RuntimeError):
         super().__init__(f"at t = {time_us / US:,.3f} s {why}. Parts inside: {where or 'none'}")
 
 
-def locked_up(layout: Layout, floor: MutableSequence[int]) -> LockUp:
+def locked_up(layout: Layout, floor: Floor) -> LockUp:
     """The error for a line on which nothing moves any more."""
     why = (
         "the line has locked up: nothing is being worked on, carried or repaired, and no part can move on. "
@@ -30,13 +29,13 @@ def locked_up(layout: Layout, floor: MutableSequence[int]) -> LockUp:
     return LockUp(floor[r.NOW], _parts_inside(layout, floor), why)
 
 
-def stuck_in_time(layout: Layout, floor: MutableSequence[int]) -> LockUp:
+def stuck_in_time(layout: Layout, floor: Floor) -> LockUp:
     """The error for a line that goes round in zero time."""
     why = f"more than {MOST_ROUNDS:,} rounds of events took no time. Give some cycle or handling a duration above 0"
     return LockUp(floor[r.NOW], _parts_inside(layout, floor), why)
 
 
-def _parts_inside(layout: Layout, floor: MutableSequence[int]) -> dict[str, list[int]]:
+def _parts_inside(layout: Layout, floor: Floor) -> dict[str, list[int]]:
     found: dict[str, list[int]] = {}
     for machine, (name, _) in layout.machines.items():
         if floor[machine + r.PART] != r.NO_PART:

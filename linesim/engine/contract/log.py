@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.ledger import DEPARTURE_COLUMNS, SPELL_COLUMNS, Fate
 from linesim.engine.contract.records import (
     BORN,
@@ -18,6 +16,7 @@ from linesim.engine.contract.records import (
     SPELLS_AT,
     TRACE_AT,
     TRACING,
+    Floor,
 )
 from linesim.engine.contract.trace import TRACE_COLUMNS, What
 
@@ -45,7 +44,7 @@ SPELL_WIDTH = len(SPELL_COLUMNS)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 
 
-def note(floor: MutableSequence[int], what: int, owner: int, part: int, value: int) -> None:
+def note(floor: Floor, what: int, owner: int, part: int, value: int) -> None:
     """Write one trace row; `owner` is a number, `part` an id, as they stand in the trace."""
     if floor[TRACING]:
         row = floor[TRACE_AT] + TRACE_WIDTH * floor[N_TRACE]
@@ -57,7 +56,7 @@ def note(floor: MutableSequence[int], what: int, owner: int, part: int, value: i
         floor[N_TRACE] += 1
 
 
-def note_departure(floor: MutableSequence[int], part: int, fate: int, charged_to: int) -> None:
+def note_departure(floor: Floor, part: int, fate: int, charged_to: int) -> None:
     """Write down a part that leaves the line; `part` is its record, `charged_to` a station's number or -1."""
     row = floor[DEPARTURES_AT] + DEPARTURE_WIDTH * floor[N_DEPARTURES]
     floor[row] = floor[NOW]
@@ -70,7 +69,7 @@ def note_departure(floor: MutableSequence[int], part: int, fate: int, charged_to
     floor[N_DEPARTURES] += 1
 
 
-def note_spell(floor: MutableSequence[int], owner: int, since: int) -> None:
+def note_spell(floor: Floor, owner: int, since: int) -> None:
     """Write down that an owner was active without a break from `since` until now."""
     if floor[NOW] > since:
         row = floor[SPELLS_AT] + SPELL_WIDTH * floor[N_SPELLS]

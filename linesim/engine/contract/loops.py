@@ -5,8 +5,6 @@ Without this limit a loop can lock up: every part in it waits for the place of t
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.places import touch_room
 from linesim.engine.contract.records import (
     INDEX,
@@ -19,10 +17,11 @@ from linesim.engine.contract.records import (
     N_LOOPS,
     STEP_SIZE,
     STEPS,
+    Floor,
 )
 
 
-def loops_admit(floor: MutableSequence[int], from_step: int, to_step: int) -> bool:
+def loops_admit(floor: Floor, from_step: int, to_step: int) -> bool:
     """Whether a part may go from one step to another as far as rework loops are concerned."""
     for n in range(floor[N_LOOPS]):
         loop = floor[LOOPS] + n * LOOP_SIZE
@@ -31,7 +30,7 @@ def loops_admit(floor: MutableSequence[int], from_step: int, to_step: int) -> bo
     return True
 
 
-def enter_loops(floor: MutableSequence[int], from_step: int, to_step: int) -> None:
+def enter_loops(floor: Floor, from_step: int, to_step: int) -> None:
     """A part is on its way from one step to another: count it in the loops it enters."""
     for n in range(floor[N_LOOPS]):
         loop = floor[LOOPS] + n * LOOP_SIZE
@@ -39,7 +38,7 @@ def enter_loops(floor: MutableSequence[int], from_step: int, to_step: int) -> No
             floor[loop + LOOP_INSIDE] += 1
 
 
-def leave_loops(floor: MutableSequence[int], from_step: int, to_index: int) -> None:
+def leave_loops(floor: Floor, from_step: int, to_index: int) -> None:
     """A part leaves its place for the step with this index: loops it leaves have room for one more."""
     index = floor[from_step + INDEX]
     for n in range(floor[N_LOOPS]):
@@ -49,7 +48,7 @@ def leave_loops(floor: MutableSequence[int], from_step: int, to_index: int) -> N
             touch_room(floor, floor[STEPS] + floor[loop + LOOP_FROM] * STEP_SIZE)
 
 
-def cancel_entry(floor: MutableSequence[int], from_step: int, to_step: int) -> None:
+def cancel_entry(floor: Floor, from_step: int, to_step: int) -> None:
     """A part counted by `enter_loops` will not come."""
     for n in range(floor[N_LOOPS]):
         loop = floor[LOOPS] + n * LOOP_SIZE
@@ -58,5 +57,5 @@ def cancel_entry(floor: MutableSequence[int], from_step: int, to_step: int) -> N
             touch_room(floor, floor[STEPS] + floor[loop + LOOP_FROM] * STEP_SIZE)
 
 
-def _enters(floor: MutableSequence[int], loop: int, from_step: int, to_step: int) -> bool:
+def _enters(floor: Floor, loop: int, from_step: int, to_step: int) -> bool:
     return floor[from_step + INDEX] < floor[loop + LOOP_FROM] <= floor[to_step + INDEX] <= floor[loop + LOOP_TO]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.loops import enter_loops, leave_loops
 from linesim.engine.contract.places import put_part, take_part, touch_supply
 from linesim.engine.contract.records import (
@@ -26,11 +24,12 @@ from linesim.engine.contract.records import (
     STATION,
     STEP,
     STEP_SIZE,
+    Floor,
 )
 from linesim.engine.contract.ways import index_of, is_direct, is_ready, room_in
 
 
-def move_directly(floor: MutableSequence[int]) -> None:
+def move_directly(floor: Floor) -> None:
     """Make every direct move that is possible. Each move may make others possible up and down the line."""
     while floor[N_MOVES]:
         floor[N_MOVES] -= 1
@@ -39,7 +38,7 @@ def move_directly(floor: MutableSequence[int]) -> None:
         _move_from(floor, step)
 
 
-def _move_from(floor: MutableSequence[int], step: int) -> None:
+def _move_from(floor: Floor, step: int) -> None:
     """Move one part on from this step if any can go: of several finished machines, from the one that finished first."""
     best = target = NONE
     is_station = floor[step + KIND] == STATION
@@ -59,7 +58,7 @@ def _move_from(floor: MutableSequence[int], step: int) -> None:
         _move(floor, step, best, target)
 
 
-def _move(floor: MutableSequence[int], step: int, place: int, target: int) -> None:
+def _move(floor: Floor, step: int, place: int, target: int) -> None:
     if floor[step + KIND] == STATION and floor[place + ROOM]:  # reserved at the start, and counted in loops then
         if floor[target + OWNER_KIND] == BUFFER:
             floor[target + ROOM_TAKEN] -= 1

@@ -7,8 +7,6 @@ breakdown due at the very end of an operation therefore comes after it, with the
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.records import (
     BUFFER_SIZE,
     BUFFERS,
@@ -47,10 +45,11 @@ from linesim.engine.contract.records import (
     TRIGGER,
     TRIGGER_CLOCK,
     WORKING,
+    Floor,
 )
 
 
-def order_table(floor: MutableSequence[int]) -> list[tuple[int, int]]:
+def order_table(floor: Floor) -> list[tuple[int, int]]:
     """Every timer of the line as its kind and the record it times; its index is its rank."""
     stoppages = [floor[STOPPAGES] + n * STOPPAGE_SIZE for n in range(floor[N_STOPPAGES])]
     breakdowns = [s for s in stoppages if floor[s + IS_BREAKDOWN]]
@@ -66,7 +65,7 @@ def order_table(floor: MutableSequence[int]) -> list[tuple[int, int]]:
     return table + [(TRIGGER_CLOCK, s) for s in stops if floor[s + TRIGGER] != BY_COUNT]
 
 
-def may_run(floor: MutableSequence[int], kind: int, record: int, owner: int) -> bool:
+def may_run(floor: Floor, kind: int, record: int, owner: int) -> bool:
     """Whether a timer that has been set runs now, or stands still.
 
     While an owner is down its timers stand still, but for the repair and for a stop that people see to: what people
@@ -83,13 +82,13 @@ def may_run(floor: MutableSequence[int], kind: int, record: int, owner: int) -> 
     return floor[record + PROGRESS] == OFF
 
 
-def is_at_work(floor: MutableSequence[int], owner: int) -> bool:
+def is_at_work(floor: Floor, owner: int) -> bool:
     """Whether an owner does what its working clock counts: a machine its operation, a carriage a leg or handling."""
     if floor[owner + OWNER_KIND] == STATION:
         return floor[owner + PHASE] == WORKING
     return floor[owner + MOTION] in (MOVING, HANDLING, PARKING)
 
 
-def strikes_now(floor: MutableSequence[int], kind: int, owner: int) -> bool:
+def strikes_now(floor: Floor, kind: int, owner: int) -> bool:
     """Whether a timer that is due at this very instant still ends although its owner has just stopped working."""
     return kind == TRIGGER_CLOCK and floor[owner + DOWN] == NONE

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.log import GOOD, ROW_ARRIVE, ROW_LEAVE, note, note_departure
 from linesim.engine.contract.records import (
     BORN,
@@ -59,10 +57,11 @@ from linesim.engine.contract.records import (
     WAKES,
     WIP_AREA,
     WIP_TIME,
+    Floor,
 )
 
 
-def touch(floor: MutableSequence[int], step: int) -> None:
+def touch(floor: Floor, step: int) -> None:
     """Something changed at this step: the next decision looks at it and at whatever depends on it."""
     if not floor[step + ON_CHANGED]:
         floor[step + ON_CHANGED] = 1
@@ -74,28 +73,28 @@ def touch(floor: MutableSequence[int], step: int) -> None:
         floor[N_STALE] += 1
 
 
-def touch_supply(floor: MutableSequence[int], step: int) -> None:
+def touch_supply(floor: Floor, step: int) -> None:
     """A part at this step may now be able to go on."""
     touch(floor, step)
     if floor[step + MOVES_DIRECTLY]:
         _look_for_move(floor, step)
 
 
-def touch_room(floor: MutableSequence[int], step: int) -> None:
+def touch_room(floor: Floor, step: int) -> None:
     """This step may now have room for a part."""
     touch(floor, step)
     for at in range(floor[step + SENDERS], floor[step + SENDERS] + floor[step + N_SENDERS]):
         _look_for_move(floor, floor[at])
 
 
-def _look_for_move(floor: MutableSequence[int], step: int) -> None:
+def _look_for_move(floor: Floor, step: int) -> None:
     if not floor[step + ON_MOVES]:
         floor[step + ON_MOVES] = 1
         insert(floor, floor[MOVES], floor[N_MOVES], step)
         floor[N_MOVES] += 1
 
 
-def insert(floor: MutableSequence[int], first: int, count: int, value: int) -> None:
+def insert(floor: Floor, first: int, count: int, value: int) -> None:
     """Put a value into an ascending list that begins at address `first`; such lists are short."""
     at = first + count
     while at > first and floor[at - 1] > value:
@@ -104,7 +103,7 @@ def insert(floor: MutableSequence[int], first: int, count: int, value: int) -> N
     floor[at] = value
 
 
-def wake(floor: MutableSequence[int], what: int, who: int) -> None:
+def wake(floor: Floor, what: int, who: int) -> None:
     """Ask the engine to start a timer once the decision is made."""
     at = floor[WAKES] + 2 * floor[N_WAKES]
     floor[at] = what
@@ -112,7 +111,7 @@ def wake(floor: MutableSequence[int], what: int, who: int) -> None:
     floor[N_WAKES] += 1
 
 
-def count_inside(floor: MutableSequence[int], change: int) -> None:
+def count_inside(floor: Floor, change: int) -> None:
     """The number of parts inside changes; 0 only brings the tallies up to now."""
     lasted = floor[NOW] - floor[INSIDE_SINCE]
     floor[floor[WIP_TIME] + floor[INSIDE]] += lasted
@@ -121,14 +120,14 @@ def count_inside(floor: MutableSequence[int], change: int) -> None:
     floor[INSIDE] += change
 
 
-def count_level(floor: MutableSequence[int], buffer: int, change: int) -> None:
+def count_level(floor: Floor, buffer: int, change: int) -> None:
     """The level of a buffer changes; 0 only brings its tally up to now."""
     floor[floor[buffer + LEVEL_TIME] + floor[buffer + LEVEL]] += floor[NOW] - floor[buffer + LEVEL_SINCE]
     floor[buffer + LEVEL_SINCE] = floor[NOW]
     floor[buffer + LEVEL] += change
 
 
-def take_part(floor: MutableSequence[int], place: int, carrier: int) -> int:
+def take_part(floor: Floor, place: int, carrier: int) -> int:
     """A part leaves a place: for a carriage (its number) or on its own (-1). Returns the part's record."""
     step = floor[place + STEP]
     kind = floor[place + OWNER_KIND]
@@ -149,7 +148,7 @@ def take_part(floor: MutableSequence[int], place: int, carrier: int) -> int:
     return part
 
 
-def clear_machine(floor: MutableSequence[int], machine: int) -> None:
+def clear_machine(floor: Floor, machine: int) -> None:
     floor[machine + PART] = NO_PART
     floor[machine + PHASE] = EMPTY
     floor[machine + SINCE] = floor[NOW]
@@ -157,7 +156,7 @@ def clear_machine(floor: MutableSequence[int], machine: int) -> None:
     floor[machine + ROOM] = NONE
 
 
-def _new_part(floor: MutableSequence[int]) -> int:
+def _new_part(floor: Floor) -> int:
     floor[N_SLOTS] -= 1
     part = floor[floor[SLOTS] + floor[N_SLOTS]]
     floor[part + PART_ID] = floor[NEXT_PART]
@@ -170,7 +169,7 @@ def _new_part(floor: MutableSequence[int]) -> int:
     return part
 
 
-def put_part(floor: MutableSequence[int], place: int, part: int, carrier: int) -> None:
+def put_part(floor: Floor, place: int, part: int, carrier: int) -> None:
     """A part reaches a place, where room was found or reserved for it."""
     kind = floor[place + OWNER_KIND]
     note(floor, ROW_ARRIVE, floor[place + NUMBER], floor[part + PART_ID], carrier)
@@ -196,7 +195,7 @@ def put_part(floor: MutableSequence[int], place: int, part: int, carrier: int) -
     touch(floor, floor[place + STEP])
 
 
-def depart(floor: MutableSequence[int], part: int, fate: int, charged_to: int) -> None:
+def depart(floor: Floor, part: int, fate: int, charged_to: int) -> None:
     """A part leaves the line for good."""
     note_departure(floor, part, fate, charged_to)
     floor[floor[SLOTS] + floor[N_SLOTS]] = part
@@ -204,7 +203,7 @@ def depart(floor: MutableSequence[int], part: int, fate: int, charged_to: int) -
     count_inside(floor, -1)
 
 
-def ripe_at(floor: MutableSequence[int], buffer: int) -> int:
+def ripe_at(floor: Floor, buffer: int) -> int:
     """When the first part that is not ripe will be [us], or -1 if there is none."""
     if floor[buffer + LEVEL] == floor[buffer + RIPE]:
         return -1
@@ -212,7 +211,7 @@ def ripe_at(floor: MutableSequence[int], buffer: int) -> int:
     return floor[floor[buffer + RING] + capacity + (floor[buffer + HEAD] + floor[buffer + RIPE]) % capacity]
 
 
-def ripen(floor: MutableSequence[int], buffer: int) -> None:
+def ripen(floor: Floor, buffer: int) -> None:
     """The least stay of the next part in a buffer is over."""
     floor[buffer + RIPE] += 1
     touch_supply(floor, floor[buffer + STEP])

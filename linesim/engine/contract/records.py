@@ -11,6 +11,10 @@ compiled, can be copied to take a snapshot, and leave nothing to the memory layo
 
 from __future__ import annotations
 
+import numpy as np
+
+Floor = list[int] | np.ndarray  # interpreted rules are twice as fast on a list, compiled ones need an int64 array
+
 NONE = 0  # no record
 NO_PART = -1
 
@@ -39,11 +43,15 @@ NO_PART = -1
     WIP_AREA,  # integral of INSIDE since the last window edge [part us]
     ENTERED,
     VISITS,  # operations ended
+    EVENTS,  # timers ended
+    DECISION_DUE, LAST_INSTANT, ROUNDS,  # rounds at the last instant
+    N_AT_WORK,  # running timers, breakdowns that come nearer not counted
+    DRAWS_LOW,  # 1: a random stream has few numbers left
     TRACE_AT, N_TRACE,  # rows of five
     DEPARTURES_AT, N_DEPARTURES,  # rows of seven
     SPELLS_AT, N_SPELLS,  # rows of three
     HEADER_SIZE,
-) = range(47)  # fmt: skip
+) = range(53)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
@@ -188,8 +196,7 @@ REPAIR, STOP_JOB, OPERATION, LEG, STAY, TRIGGER_CLOCK = range(6)
 (
     TIMER_KIND, TIMED,  # what it times, and the record of that
     HOLDER,  # whose breakdowns hold it, NONE: nobody's
-    IS_SET, RUNS, DUE_AT, LEFT,  # for an engine that keeps its clocks on the floor
-    FULL,  # what it was set to
+    IS_SET, RUNS, DUE_AT, LEFT, FULL,  # for an engine that keeps its clocks on the floor; FULL: what it was set to
     TIMER_SIZE,
 ) = range(9)  # fmt: skip
 

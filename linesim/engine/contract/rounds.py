@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.places import touch
 from linesim.engine.contract.records import (
     BUFFER,
@@ -41,12 +39,13 @@ from linesim.engine.contract.records import (
     TOUR,
     TOUR_AT,
     WAY_OUT,
+    Floor,
 )
 from linesim.engine.contract.tours import commit_tour
 from linesim.engine.contract.ways import can_be_served, next_step, way_of, way_on
 
 
-def go_to_next_start(floor: MutableSequence[int], carriage: int) -> None:
+def go_to_next_start(floor: Floor, carriage: int) -> None:
     """Set off for the next starting place of the round that holds a part.
 
     An empty place that this carriage itself feeds is passed over: waiting there would be for ever. At one that is fed
@@ -72,7 +71,7 @@ def go_to_next_start(floor: MutableSequence[int], carriage: int) -> None:
             return
 
 
-def _place_with_part(floor: MutableSequence[int], step: int) -> int:
+def _place_with_part(floor: Floor, step: int) -> int:
     """The place of a step that holds a part nobody has claimed; of several machines the one that has it longest."""
     if floor[step + KIND] == BUFFER:
         buffer = floor[step + FIRST_PLACE]
@@ -82,7 +81,7 @@ def _place_with_part(floor: MutableSequence[int], step: int) -> int:
     return _oldest_part(floor, step)
 
 
-def _oldest_part(floor: MutableSequence[int], step: int) -> int:
+def _oldest_part(floor: Floor, step: int) -> int:
     """The unclaimed machine whose part is furthest: finished ones before others, then by time in that phase."""
     best = NONE
     for n in range(floor[step + N_PLACES]):
@@ -98,7 +97,7 @@ def _oldest_part(floor: MutableSequence[int], step: int) -> int:
     return best
 
 
-def plan_round_tour(floor: MutableSequence[int], carriage: int) -> None:
+def plan_round_tour(floor: Floor, carriage: int) -> None:
     """Standing at a starting place: once its part is ready and has a place to go, plan the tour and reserve its places.
 
     With two grippers a machine that still works may be on the tour: the loader will wait there for its part.
@@ -137,7 +136,7 @@ def plan_round_tour(floor: MutableSequence[int], carriage: int) -> None:
         holder = target
 
 
-def _machine_to_swap(floor: MutableSequence[int], step: int) -> int:
+def _machine_to_swap(floor: Floor, step: int) -> int:
     if floor[step + KIND] != STATION:
         return NONE
     machine = _oldest_part(floor, step)

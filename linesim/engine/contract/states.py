@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.calls import is_called_for
 from linesim.engine.contract.ledger import CarriageState, MachineState
 from linesim.engine.contract.log import ROW_STATE, note, note_spell
@@ -47,6 +45,7 @@ from linesim.engine.contract.records import (
     UNDER_WAY,
     WAITING_TIME,
     WORKING,
+    Floor,
 )
 
 WAITING_REPAIR = int(MachineState.WAITING_REPAIR)
@@ -93,7 +92,7 @@ _ACTIVE_MACHINE = sum(1 << state for state in ACTIVE_MACHINE_STATES)
 _ACTIVE_CARRIAGE = sum(1 << state for state in ACTIVE_CARRIAGE_STATES)
 
 
-def set_states(floor: MutableSequence[int]) -> None:
+def set_states(floor: Floor) -> None:
     """Set the states of every machine in view, in route order, and of every carriage."""
     for n in range(floor[N_IN_VIEW]):
         step = floor[floor[IN_VIEW] + n]
@@ -105,7 +104,7 @@ def set_states(floor: MutableSequence[int]) -> None:
         _set_carriage(floor, floor[CARRIAGES] + n * CARRIAGE_SIZE)
 
 
-def _set_machine(floor: MutableSequence[int], step: int, machine: int) -> None:
+def _set_machine(floor: Floor, step: int, machine: int) -> None:
     down = floor[machine + DOWN]
     stop = floor[machine + STOP]
     phase = floor[machine + PHASE]
@@ -131,12 +130,12 @@ def _set_machine(floor: MutableSequence[int], step: int, machine: int) -> None:
     _set_state(floor, machine, state, cause, _ACTIVE_MACHINE)
 
 
-def _is_reserved_by_tour(floor: MutableSequence[int], machine: int) -> bool:
+def _is_reserved_by_tour(floor: Floor, machine: int) -> bool:
     bringer = floor[machine + COMING]
     return bringer != NONE and floor[bringer + OWNER_KIND] == CARRIAGE
 
 
-def _set_carriage(floor: MutableSequence[int], carriage: int) -> None:
+def _set_carriage(floor: Floor, carriage: int) -> None:
     down = floor[carriage + DOWN]
     motion = floor[carriage + MOTION]
     if down:
@@ -152,7 +151,7 @@ def _set_carriage(floor: MutableSequence[int], carriage: int) -> None:
     _set_state(floor, carriage, state, down, _ACTIVE_CARRIAGE)
 
 
-def _set_state(floor: MutableSequence[int], owner: int, state: int, cause: int, active_states: int) -> None:
+def _set_state(floor: Floor, owner: int, state: int, cause: int, active_states: int) -> None:
     if state == floor[owner + STATE]:
         if cause == floor[owner + STATE_CAUSE]:
             return
@@ -170,7 +169,7 @@ def _set_state(floor: MutableSequence[int], owner: int, state: int, cause: int, 
         floor[owner + ACTIVE_SINCE] = -1
 
 
-def count_state(floor: MutableSequence[int], owner: int) -> None:
+def count_state(floor: Floor, owner: int) -> None:
     """Book the time since the last call on the owner's state, and on the breakdown or stop that it is in."""
     lasted = floor[NOW] - floor[owner + STATE_SINCE]
     floor[owner + STATE_SINCE] = floor[NOW]

@@ -6,8 +6,6 @@ once; a stop that is due takes its machine as soon as that does not work.
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.leaving import scrap_part
 from linesim.engine.contract.log import ROW_CREW, ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_STOP_OVER, note, note_spell
 from linesim.engine.contract.places import touch, touch_room, touch_supply, wake
@@ -66,12 +64,13 @@ from linesim.engine.contract.records import (
     UNDER_WAY,
     WAITED_TIME,
     WORKING,
+    Floor,
 )
 
 # ---- breakdowns ----
 
 
-def fail(floor: MutableSequence[int], breakdown: int) -> None:
+def fail(floor: Floor, breakdown: int) -> None:
     """A breakdown strikes its owner in whatever it does; the part being worked on may be lost."""
     owner = floor[breakdown + OWNER]
     floor[owner + DOWN] = breakdown
@@ -84,7 +83,7 @@ def fail(floor: MutableSequence[int], breakdown: int) -> None:
     _call(floor, breakdown)
 
 
-def repaired(floor: MutableSequence[int], breakdown: int) -> None:
+def repaired(floor: Floor, breakdown: int) -> None:
     """The owner is up again, and its crew free."""
     owner = floor[breakdown + OWNER]
     floor[owner + DOWN] = NONE
@@ -98,7 +97,7 @@ def repaired(floor: MutableSequence[int], breakdown: int) -> None:
             _now_ready(floor, stop)
 
 
-def _part_on_board(floor: MutableSequence[int], owner: int) -> int:
+def _part_on_board(floor: Floor, owner: int) -> int:
     if floor[owner + OWNER_KIND] != STATION or floor[owner + PART] < 0:
         return -1
     return floor[floor[owner + PART] + PART_ID]
@@ -107,7 +106,7 @@ def _part_on_board(floor: MutableSequence[int], owner: int) -> int:
 # ---- stops ----
 
 
-def count_part(floor: MutableSequence[int], machine: int) -> None:
+def count_part(floor: Floor, machine: int) -> None:
     """An operation has ended: stops by count come nearer, and the first one due begins."""
     for n in range(floor[machine + N_OWN_STOPPAGES]):
         stop = floor[machine + OWN_STOPPAGES] + n * STOPPAGE_SIZE
@@ -118,13 +117,13 @@ def count_part(floor: MutableSequence[int], machine: int) -> None:
     take_up_due_stop(floor, machine)
 
 
-def fall_due(floor: MutableSequence[int], stop: int) -> None:
+def fall_due(floor: Floor, stop: int) -> None:
     """A stop by time is due."""
     floor[stop + PROGRESS] = DUE
     take_up_due_stop(floor, floor[stop + OWNER])
 
 
-def take_up_due_stop(floor: MutableSequence[int], machine: int) -> None:
+def take_up_due_stop(floor: Floor, machine: int) -> None:
     """The first due stop, in file order, takes a machine that does not work and has no other stop."""
     if floor[machine + STOP] or floor[machine + PHASE] == WORKING:
         return
@@ -139,7 +138,7 @@ def take_up_due_stop(floor: MutableSequence[int], machine: int) -> None:
             return
 
 
-def stop_over(floor: MutableSequence[int], stop: int) -> None:
+def stop_over(floor: Floor, stop: int) -> None:
     """A stop has ended; its count starts again, and the next due one begins."""
     machine = floor[stop + OWNER]
     floor[machine + STOP] = NONE
@@ -154,7 +153,7 @@ def stop_over(floor: MutableSequence[int], stop: int) -> None:
 # ---- crews ----
 
 
-def _call(floor: MutableSequence[int], stoppage: int) -> None:
+def _call(floor: Floor, stoppage: int) -> None:
     crew = floor[stoppage + CREW]
     floor[stoppage + BEGUN] += 1
     floor[stoppage + CALLED_AT] = floor[NOW]
@@ -166,13 +165,13 @@ def _call(floor: MutableSequence[int], stoppage: int) -> None:
         _now_ready(floor, stoppage)
 
 
-def _now_ready(floor: MutableSequence[int], stoppage: int) -> None:
+def _now_ready(floor: Floor, stoppage: int) -> None:
     floor[stoppage + PROGRESS] = THERE
     floor[floor[READY] + floor[N_READY]] = stoppage
     floor[N_READY] += 1
 
 
-def _end(floor: MutableSequence[int], stoppage: int) -> None:
+def _end(floor: Floor, stoppage: int) -> None:
     floor[stoppage + PROGRESS] = OFF
     crew = floor[stoppage + CREW]
     if crew:
@@ -182,7 +181,7 @@ def _end(floor: MutableSequence[int], stoppage: int) -> None:
         floor[crew + FREE] += 1
 
 
-def answer_calls(floor: MutableSequence[int]) -> None:
+def answer_calls(floor: Floor) -> None:
     """Free people take the calls that have waited longest, ties in file order."""
     for n in range(floor[N_CREWS]):
         crew = floor[CREWS] + n * CREW_SIZE
@@ -190,7 +189,7 @@ def answer_calls(floor: MutableSequence[int]) -> None:
             _answer(floor, crew, _longest_waiting(floor, crew))
 
 
-def _longest_waiting(floor: MutableSequence[int], crew: int) -> int:
+def _longest_waiting(floor: Floor, crew: int) -> int:
     best = NONE
     for at in range(floor[crew + CLIENTS], floor[crew + CLIENTS] + floor[crew + N_CLIENTS]):
         stoppage = floor[at]
@@ -201,7 +200,7 @@ def _longest_waiting(floor: MutableSequence[int], crew: int) -> int:
     return best
 
 
-def _answer(floor: MutableSequence[int], crew: int, stoppage: int) -> None:
+def _answer(floor: Floor, crew: int, stoppage: int) -> None:
     count_busy(floor, crew)
     floor[crew + FREE] -= 1
     if floor[crew + FREE] == 0:
@@ -219,12 +218,12 @@ def _answer(floor: MutableSequence[int], crew: int, stoppage: int) -> None:
         _now_ready(floor, stoppage)
 
 
-def crew_arrives(floor: MutableSequence[int], stoppage: int) -> None:
+def crew_arrives(floor: Floor, stoppage: int) -> None:
     """The crew has come to the machine."""
     _now_ready(floor, stoppage)
 
 
-def count_busy(floor: MutableSequence[int], crew: int) -> None:
+def count_busy(floor: Floor, crew: int) -> None:
     """Bring the crew's tally of busy time up to now."""
     lasted = floor[NOW] - floor[crew + BUSY_SINCE]
     floor[crew + BUSY_TIME] += lasted * (floor[crew + PEOPLE] - floor[crew + FREE])
@@ -233,7 +232,7 @@ def count_busy(floor: MutableSequence[int], crew: int) -> None:
     floor[crew + BUSY_SINCE] = floor[NOW]
 
 
-def begin_ready(floor: MutableSequence[int]) -> None:
+def begin_ready(floor: Floor) -> None:
     """Repairs and stops whose crew is there begin; one that needs no crew waits while its machine is down."""
     for n in range(floor[N_READY]):
         stoppage = floor[floor[READY] + n]

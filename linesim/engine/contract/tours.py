@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.log import ROW_TOUR, note
 from linesim.engine.contract.loops import loops_admit
 from linesim.engine.contract.places import touch
@@ -52,11 +50,12 @@ from linesim.engine.contract.records import (
     TOUR_AT,
     TRAVEL,
     WAY_OUT,
+    Floor,
 )
 from linesim.engine.contract.ways import is_ready, next_step, release, reserve, way_of
 
 
-def choose_tour(floor: MutableSequence[int], carriage: int) -> None:
+def choose_tour(floor: Floor, carriage: int) -> None:
     """An idle carriage takes the call that its rule puts first, if one is open."""
     call = _first_call(floor, carriage)
     if call:
@@ -65,7 +64,7 @@ def choose_tour(floor: MutableSequence[int], carriage: int) -> None:
         commit_tour(floor, carriage)
 
 
-def _first_call(floor: MutableSequence[int], carriage: int) -> int:
+def _first_call(floor: Floor, carriage: int) -> int:
     """Ties go to the more downstream place, then to the machine that finished first, then to file order."""
     rule = floor[carriage + RULE]
     best = NONE
@@ -88,12 +87,12 @@ def _first_call(floor: MutableSequence[int], carriage: int) -> int:
     return best
 
 
-def _finished_before(floor: MutableSequence[int], place: int, other: int) -> bool:
+def _finished_before(floor: Floor, place: int, other: int) -> bool:
     """Between two machines of one station; other pairs are told apart by their order on the route."""
     return floor[place + STEP] == floor[other + STEP] and floor[place + SINCE] < floor[other + SINCE]
 
 
-def travel_time(floor: MutableSequence[int], carriage: int, place: int) -> int:
+def travel_time(floor: Floor, carriage: int, place: int) -> int:
     """Time for a carriage to go from where it stands to a place [us]."""
     return floor[
         floor[carriage + TRAVEL]
@@ -102,12 +101,12 @@ def travel_time(floor: MutableSequence[int], carriage: int, place: int) -> int:
     ]
 
 
-def stop_of(floor: MutableSequence[int], carriage: int, place: int) -> int:
+def stop_of(floor: Floor, carriage: int, place: int) -> int:
     """The number of the carriage's stop at a place."""
     return floor[floor[carriage + STOP_OF] + floor[place + NUMBER]]
 
 
-def _first_stop(floor: MutableSequence[int], carriage: int, call: int) -> int:
+def _first_stop(floor: Floor, carriage: int, call: int) -> int:
     """Where the tour for a call would begin."""
     place = call
     for _ in range(floor[carriage + EXCHANGES]):
@@ -118,7 +117,7 @@ def _first_stop(floor: MutableSequence[int], carriage: int, call: int) -> int:
     return place
 
 
-def _part_to_swap_in(floor: MutableSequence[int], carriage: int, place: int) -> int:
+def _part_to_swap_in(floor: Floor, carriage: int, place: int) -> int:
     """With two grippers: the place upstream on this loader with a part ready for the machine whose part is called for.
 
     NONE if there is none, or the place is no machine.
@@ -139,7 +138,7 @@ def _part_to_swap_in(floor: MutableSequence[int], carriage: int, place: int) -> 
         source -= STEP_SIZE
 
 
-def _ready_place(floor: MutableSequence[int], step: int) -> int:
+def _ready_place(floor: Floor, step: int) -> int:
     """The place of a step with a part ready for the next step: of several machines the one that finished first."""
     best = NONE
     for n in range(floor[step + N_PLACES]):
@@ -154,7 +153,7 @@ def _ready_place(floor: MutableSequence[int], step: int) -> int:
     return best
 
 
-def _plan(floor: MutableSequence[int], carriage: int, call: int, target: int) -> None:
+def _plan(floor: Floor, carriage: int, call: int, target: int) -> None:
     """Write down the stops of the tour: from the called part upstream as far as swaps go, then turned around."""
     tour = floor[carriage + TOUR]
     count = 1
@@ -178,7 +177,7 @@ def _plan(floor: MutableSequence[int], carriage: int, call: int, target: int) ->
     floor[carriage + N_TOUR] = count + 1
 
 
-def commit_tour(floor: MutableSequence[int], carriage: int) -> None:
+def commit_tour(floor: Floor, carriage: int) -> None:
     """Reserve every place of the planned tour; the carriage can set off."""
     tour = floor[carriage + TOUR]
     floor[carriage + PLANNED] = 1
@@ -198,12 +197,12 @@ def commit_tour(floor: MutableSequence[int], carriage: int) -> None:
         before = place
 
 
-def _room_is_kept(floor: MutableSequence[int], before: int, place: int) -> bool:
+def _room_is_kept(floor: Floor, before: int, place: int) -> bool:
     """Whether the machine whose part comes here reserved the room when it started."""
     return floor[before + OWNER_KIND] == STATION and floor[before + ROOM] == place
 
 
-def claim_part(floor: MutableSequence[int], place: int, carriage: int) -> None:
+def claim_part(floor: Floor, place: int, carriage: int) -> None:
     """Keep the (next) part of a place for a tour."""
     kind = floor[place + OWNER_KIND]
     if kind == BUFFER:
@@ -213,7 +212,7 @@ def claim_part(floor: MutableSequence[int], place: int, carriage: int) -> None:
     touch(floor, floor[place + STEP])
 
 
-def end_tour_here(floor: MutableSequence[int], carriage: int) -> None:
+def end_tour_here(floor: Floor, carriage: int) -> None:
     """The part to be swapped out at this stop is gone: put the new one in, and give up what was reserved behind it."""
     tour = floor[carriage + TOUR]
     here = floor[carriage + TOUR_AT]

@@ -5,8 +5,6 @@ These questions never change anything, except `reserve` and `release`.
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.loops import cancel_entry, enter_loops, loops_admit
 from linesim.engine.contract.places import touch, touch_room
 from linesim.engine.contract.records import (
@@ -42,10 +40,11 @@ from linesim.engine.contract.records import (
     STOP,
     TAKING,
     WAY_OUT,
+    Floor,
 )
 
 
-def can_be_served(floor: MutableSequence[int], machine: int) -> bool:
+def can_be_served(floor: Floor, machine: int) -> bool:
     """A machine that is down or in a stop can be neither loaded nor unloaded, unless the stop overlaps loading."""
     if floor[machine + DOWN]:
         return False
@@ -53,7 +52,7 @@ def can_be_served(floor: MutableSequence[int], machine: int) -> bool:
     return stop == NONE or floor[stop + OVERLAPS] == 1
 
 
-def is_ready(floor: MutableSequence[int], place: int) -> bool:
+def is_ready(floor: Floor, place: int) -> bool:
     """Whether a part here waits to be taken on and no tour has claimed it."""
     kind = floor[place + OWNER_KIND]
     if kind == STATION:
@@ -63,19 +62,19 @@ def is_ready(floor: MutableSequence[int], place: int) -> bool:
     return kind == INFEED
 
 
-def next_step(floor: MutableSequence[int], place: int) -> int:
+def next_step(floor: Floor, place: int) -> int:
     """The step that the (next) part of this place goes to."""
     if floor[place + OWNER_KIND] == STATION:
         return floor[place + PART_TO]
     return floor[place + STEP] + STEP_SIZE
 
 
-def is_direct(floor: MutableSequence[int], step: int, to_step: int) -> bool:
+def is_direct(floor: Floor, step: int, to_step: int) -> bool:
     """Whether parts go from one step to the next, or back to another, without a loader."""
     return floor[step + (WAY_OUT if to_step == step + STEP_SIZE else REWORK_WAY)] == NONE
 
 
-def way_of(floor: MutableSequence[int], place: int) -> int:
+def way_of(floor: Floor, place: int) -> int:
     """The carriage that takes the part there, NONE for a direct hand-over."""
     step = floor[place + STEP]
     if next_step(floor, place) == step + STEP_SIZE:
@@ -83,7 +82,7 @@ def way_of(floor: MutableSequence[int], place: int) -> int:
     return floor[step + REWORK_WAY]
 
 
-def free_machine(floor: MutableSequence[int], step: int) -> int:
+def free_machine(floor: Floor, step: int) -> int:
     """The machine that is empty, up, not reserved and has waited longest; ties in file order. NONE if there is none."""
     best = NONE
     machine = floor[step + FIRST_PLACE]
@@ -99,7 +98,7 @@ def free_machine(floor: MutableSequence[int], step: int) -> int:
     return best
 
 
-def may_pass_over(floor: MutableSequence[int], step: int, carriage: int) -> bool:
+def may_pass_over(floor: Floor, step: int, carriage: int) -> bool:
     """Whether a carriage may pass over this buffer: empty, with nothing on its way to it, and without a least stay."""
     if not floor[step + PASSABLE] or floor[step + WAY_OUT] != carriage:
         return False
@@ -107,7 +106,7 @@ def may_pass_over(floor: MutableSequence[int], step: int, carriage: int) -> bool
     return floor[buffer + LEVEL] == 0 and floor[buffer + ROOM_TAKEN] == 0
 
 
-def room_in(floor: MutableSequence[int], from_step: int, to_step: int, carriage: int) -> int:
+def room_in(floor: Floor, from_step: int, to_step: int, carriage: int) -> int:
     """The place where a part from one step would be put now on its way to another; NONE if there is no room.
 
     A carriage passes over empty buffers as far as it can; the furthest place with room wins.
@@ -130,14 +129,14 @@ def room_in(floor: MutableSequence[int], from_step: int, to_step: int, carriage:
     return found
 
 
-def way_on(floor: MutableSequence[int], place: int) -> int:
+def way_on(floor: Floor, place: int) -> int:
     """The place where the (next) part of this place would be put now, or NONE."""
     if floor[place + OWNER_KIND] == STATION and floor[place + ROOM]:
         return floor[place + ROOM]
     return room_in(floor, floor[place + STEP], next_step(floor, place), way_of(floor, place))
 
 
-def reserve(floor: MutableSequence[int], from_step: int, place: int, bringer: int) -> None:
+def reserve(floor: Floor, from_step: int, place: int, bringer: int) -> None:
     """Keep room in a place for the part that a carriage or machine will bring from a step."""
     kind = floor[place + OWNER_KIND]
     if kind == BUFFER:
@@ -148,7 +147,7 @@ def reserve(floor: MutableSequence[int], from_step: int, place: int, bringer: in
     touch(floor, floor[place + STEP])
 
 
-def release(floor: MutableSequence[int], from_step: int, place: int) -> None:
+def release(floor: Floor, from_step: int, place: int) -> None:
     """Give up the room kept in a place for a part from a step."""
     kind = floor[place + OWNER_KIND]
     if kind == BUFFER:
@@ -159,6 +158,6 @@ def release(floor: MutableSequence[int], from_step: int, place: int) -> None:
     touch_room(floor, floor[place + STEP])
 
 
-def index_of(floor: MutableSequence[int], place: int) -> int:
+def index_of(floor: Floor, place: int) -> int:
     """The place's position on the route."""
     return floor[floor[place + STEP] + INDEX]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-
 from linesim.engine.contract.leaving import finish_route, give_up_room, scrap_part
 from linesim.engine.contract.log import ROW_END, ROW_REWORK, note
 from linesim.engine.contract.places import touch_supply, wake
@@ -49,12 +47,13 @@ from linesim.engine.contract.records import (
     VISITS,
     WAY_OUT,
     WORKING,
+    Floor,
 )
 from linesim.engine.contract.stoppages import count_part
 from linesim.engine.contract.ways import reserve, room_in
 
 
-def start_operations(floor: MutableSequence[int]) -> None:
+def start_operations(floor: Floor) -> None:
     """Machines in view that have a part, are up and in no stop start, in route order."""
     for n in range(floor[N_IN_VIEW]):
         step = floor[floor[IN_VIEW] + n]
@@ -65,7 +64,7 @@ def start_operations(floor: MutableSequence[int]) -> None:
             machine += MACHINE_SIZE
 
 
-def _start(floor: MutableSequence[int], step: int, machine: int) -> None:
+def _start(floor: Floor, step: int, machine: int) -> None:
     """With blocking before service a machine first reserves the room its part will need."""
     if floor[step + BEFORE_SERVICE]:
         room = room_in(floor, step, step + STEP_SIZE, floor[step + WAY_OUT])
@@ -78,7 +77,7 @@ def _start(floor: MutableSequence[int], step: int, machine: int) -> None:
     wake(floor, START_OPERATION, machine)
 
 
-def end_operation(floor: MutableSequence[int], machine: int, defect_draw: int, gauge_draw: int) -> None:
+def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int) -> None:
     """An operation ends. The draws are whole numbers below 1e9; -1 where the station has none."""
     step = floor[machine + STEP]
     part = floor[machine + PART]
@@ -100,7 +99,7 @@ def end_operation(floor: MutableSequence[int], machine: int, defect_draw: int, g
     count_part(floor, machine)
 
 
-def _defect_made(floor: MutableSequence[int], step: int, draw: int) -> int:
+def _defect_made(floor: Floor, step: int, draw: int) -> int:
     """The number of the defect that this operation made, or -1; only a part's first defect counts."""
     for n in range(floor[step + N_DEFECTS]):
         if draw < floor[floor[step + DEFECTS] + n]:
@@ -108,7 +107,7 @@ def _defect_made(floor: MutableSequence[int], step: int, draw: int) -> int:
     return -1
 
 
-def _inspect(floor: MutableSequence[int], step: int, machine: int, draw: int) -> None:
+def _inspect(floor: Floor, step: int, machine: int, draw: int) -> None:
     """Reject a bad part that is caught, or a good one by false alarm: back to rework if it may, else scrap."""
     part = floor[machine + PART]
     bad = floor[part + DEFECT] >= 0

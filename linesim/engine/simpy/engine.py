@@ -1,4 +1,4 @@
-"""One replication of a line, from empty to the horizon."""
+"""One replication of a line, told by SimPy processes."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from linesim.engine.contract.layout import lay_out
 from linesim.engine.contract.ledger import Ledger
+from linesim.engine.contract.replication import play
 from linesim.engine.contract.trace import Trace
 from linesim.engine.simpy.shop import Shop
 from linesim.line.model import Line
@@ -30,20 +31,4 @@ def run(
     Raises: LockUp when the line can go no further.
     """
     shop = Shop(lay_out(line), seed, replication, trace, look_everywhere)
-    for edge in window_edges(warmup_us, horizon_us, window_us):
-        shop.run_until(edge)
-        if edge > 0:
-            shop.books.close_window()
-        if edge == warmup_us:
-            shop.books.start_measuring()
-        if on_progress is not None:
-            on_progress(edge)
-    ledger = shop.books.ledger(seed, replication, warmup_us, window_us, shop.events)
-    return ledger, shop.books.trace() if trace else None
-
-
-def window_edges(warmup_us: int, horizon_us: int, window_us: int) -> list[int]:
-    """Ends of the output windows [us]: full ones from the end of the warm-up on; the last before it may be cut."""
-    before = range(window_us, warmup_us, window_us)
-    after = range(warmup_us + window_us, horizon_us, window_us)
-    return [*before, warmup_us, *after, horizon_us]
+    return play(shop, seed, replication, warmup_us, horizon_us, window_us, on_progress)

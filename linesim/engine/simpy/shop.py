@@ -31,7 +31,6 @@ class Shop:
         self.floor[r.LOOK_EVERYWHERE] = int(look_everywhere)
         self.env = simpy.Environment(initial_time=0)
         self.books = Books(layout, self.floor)
-        self.events = 0
         self._key = (seed, replication)
         self._waiting: dict[tuple[int, int], simpy.Event] = {}
         self._last_instant, self._rounds = -1, 0
@@ -72,7 +71,7 @@ class Shop:
 
     def _on_tick(self) -> None:
         self.floor[r.NOW] = int(self.env.now)
-        self.events += 1
+        self.floor[r.EVENTS] += 1
         self._decision_due = True
 
     def draw(self, stream: int) -> int:

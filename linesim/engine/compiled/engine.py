@@ -1,0 +1,34 @@
+"""One replication of a line, on the compiled kernel."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from linesim.engine.compiled.shop import Shop
+from linesim.engine.contract.layout import lay_out
+from linesim.engine.contract.ledger import Ledger
+from linesim.engine.contract.replication import play
+from linesim.engine.contract.trace import Trace
+from linesim.line.model import Line
+
+
+def run(
+    line: Line,
+    seed: int,
+    replication: int,
+    warmup_us: int,
+    horizon_us: int,
+    window_us: int,
+    trace: bool = False,
+    on_progress: Callable[[int], None] | None = None,
+    look_everywhere: bool = False,
+) -> tuple[Ledger, Trace | None]:
+    """As the readable engine's `run`, with the same result.
+
+    warmup_us, horizon_us, window_us: end of the warm-up, end of the run, length of an output window [us].
+    on_progress is called with the time reached at each window's end [us].
+    look_everywhere: decide by looking at the whole line each time; slow, and must give the same trace.
+    Raises: LockUp when the line can go no further.
+    """
+    shop = Shop(lay_out(line), seed, replication, trace, look_everywhere)
+    return play(shop, seed, replication, warmup_us, horizon_us, window_us, on_progress)

@@ -1,0 +1,69 @@
+"""The event loop: end every timer that is due, then decide once, and so on. Mirrors the shop of the readable engine.
+
+It returns whenever Python must do something, with all its state on the floor; called again, it goes on where it was.
+Plain functions, compiled by `translate.py`.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from linesim.engine.compiled.clock import RANK_BITS
+from linesim.engine.compiled.stories import end, start
+from linesim.engine.contract.decide import decide
+from linesim.engine.contract.layout import ROWS_KEPT
+from linesim.engine.contract.lockup import MOST_ROUNDS
+from linesim.engine.contract.records import (
+    DECISION_DUE,
+    DRAWS_LOW,
+    EVENTS,
+    LAST_INSTANT,
+    N_AT_WORK,
+    N_DEPARTURES,
+    N_SPELLS,
+    N_TRACE,
+    N_WAKES,
+    NOW,
+    ROUNDS,
+    WAKES,
+)
+
+REACHED, ROWS_FULL, NEEDS_DRAWS, LOCKED_UP, STUCK_IN_TIME = range(5)
+
+
+def advance(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, until_us: int) -> int:
+    """Run up to an instant; what is due at that instant itself comes later. Returns why it stopped."""
+    while floor[NOW] < until_us:
+        due = tree[1] >> RANK_BITS
+        if due == floor[NOW] or (not floor[DECISION_DUE] and due < until_us):
+            floor[NOW] = due
+            floor[EVENTS] += 1
+            floor[DECISION_DUE] = 1
+            end(floor, tree, numbers, tree[1] & ((1 << RANK_BITS) - 1))
+        elif floor[DECISION_DUE]:
+            why = _decide(floor, tree, numbers)
+            if why != REACHED:
+                return why
+        else:
+            floor[NOW] = until_us
+    return REACHED
+
+
+def _decide(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> int:
+    floor[DECISION_DUE] = 0
+    floor[ROUNDS] = floor[ROUNDS] + 1 if floor[NOW] == floor[LAST_INSTANT] else 1
+    floor[LAST_INSTANT] = floor[NOW]
+    if floor[ROUNDS] > MOST_ROUNDS:
+        return STUCK_IN_TIME
+    decide(floor)
+    count = floor[N_WAKES]
+    floor[N_WAKES] = 0
+    for at in range(floor[WAKES], floor[WAKES] + 2 * count, 2):
+        start(floor, tree, numbers, floor[at], floor[at + 1])
+    if count == 0 and floor[N_AT_WORK] == 0:
+        return LOCKED_UP
+    if floor[DRAWS_LOW]:
+        return NEEDS_DRAWS
+    if floor[N_TRACE] >= ROWS_KEPT or floor[N_DEPARTURES] >= ROWS_KEPT or floor[N_SPELLS] >= ROWS_KEPT:
+        return ROWS_FULL
+    return REACHED

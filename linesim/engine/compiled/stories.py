@@ -1,0 +1,165 @@
+"""The stories, told by what happens when a timer starts and when it ends. Mirrors the stories of the readable engine.
+
+Plain functions, compiled by `translate.py`.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from linesim.engine.compiled.clock import end_timer, go_on, set_timer, settle
+from linesim.engine.compiled.draws import next_number
+from linesim.engine.contract.carriages import end_handling, end_leg
+from linesim.engine.contract.log import ROW_START, note
+from linesim.engine.contract.places import ripe_at, ripen
+from linesim.engine.contract.records import (
+    BY_COUNT,
+    COUNT,
+    CYCLE_STREAM,
+    DEFECT_STREAM,
+    EFFECT,
+    EVERY,
+    FULL,
+    GAUGE_STREAM,
+    HANDLING,
+    INTERVAL_STREAM,
+    IS_BREAKDOWN,
+    JOB_TIMER,
+    LEFT,
+    LEG,
+    LEG_TIME,
+    MOTION,
+    N_STOPPAGES,
+    NOW,
+    NUMBER,
+    ON_THE_WAY,
+    OPERATION,
+    OWNER,
+    OWNER_KIND,
+    PART,
+    PART_ID,
+    PHASE,
+    PROGRESS,
+    RESPONSE_STREAM,
+    RESTART,
+    RESUME,
+    START_DWELL,
+    START_LEG,
+    START_OPERATION,
+    START_RESPONSE,
+    STATION,
+    STAY,
+    STEP,
+    STOPPAGE_SIZE,
+    STOPPAGES,
+    TAKES_STREAM,
+    TIMED,
+    TIMER,
+    TIMER_KIND,
+    TIMER_SIZE,
+    TIMERS,
+    TRIGGER,
+    TRIGGER_CLOCK,
+    TRIGGER_TIMER,
+    WORKING,
+)
+from linesim.engine.contract.stoppages import crew_arrives, fail, fall_due, repaired, stop_over
+from linesim.engine.contract.work import end_operation
+
+
+def begin_stories(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> None:
+    """Before time 0: breakdowns begin to age, stops by time come nearer by the age that stands in their count."""
+    for n in range(floor[N_STOPPAGES]):
+        stoppage = floor[STOPPAGES] + n * STOPPAGE_SIZE
+        if floor[stoppage + IS_BREAKDOWN]:
+            _age_again(floor, tree, numbers, stoppage)
+        elif floor[stoppage + TRIGGER] != BY_COUNT:
+            set_timer(floor, floor[stoppage + TRIGGER_TIMER], floor[stoppage + EVERY] - floor[stoppage + COUNT])
+            floor[stoppage + COUNT] = 0
+            settle(floor, tree, floor[stoppage + OWNER])
+
+
+def start(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, what: int, who: int) -> None:
+    """Start the timer that a decision has asked for."""
+    if what == START_OPERATION:
+        duration = next_number(floor, numbers, floor[who + CYCLE_STREAM])
+        note(floor, ROW_START, floor[who + NUMBER], floor[floor[who + PART] + PART_ID], duration)
+        set_timer(floor, floor[who + TIMER], duration)
+        settle(floor, tree, who)
+    elif what == START_LEG:
+        set_timer(floor, floor[who + TIMER], floor[who + LEG_TIME])
+        settle(floor, tree, who)
+    elif what == START_DWELL:
+        _wait_until_ripe(floor, tree, who)
+    else:
+        stream = floor[who + (RESPONSE_STREAM if what == START_RESPONSE else TAKES_STREAM)]
+        set_timer(floor, floor[who + JOB_TIMER], next_number(floor, numbers, stream))
+        settle(floor, tree, floor[who + OWNER])
+
+
+def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> None:
+    """A timer ends: the story it belongs to goes on."""
+    timer = floor[TIMERS] + rank * TIMER_SIZE
+    kind = floor[timer + TIMER_KIND]
+    record = floor[timer + TIMED]
+    end_timer(floor, tree, rank)
+    if kind == OPERATION:
+        step = floor[record + STEP]
+        defect = next_number(floor, numbers, floor[step + DEFECT_STREAM])
+        gauge = next_number(floor, numbers, floor[step + GAUGE_STREAM])
+        end_operation(floor, record, defect, gauge)
+        settle(floor, tree, record)
+    elif kind == LEG:
+        if floor[record + MOTION] == HANDLING:
+            end_handling(floor, record)
+        else:
+            end_leg(floor, record)
+        settle(floor, tree, record)
+    elif kind == STAY:
+        ripen(floor, record)
+        _wait_until_ripe(floor, tree, record)
+    elif kind == TRIGGER_CLOCK:
+        if floor[record + IS_BREAKDOWN]:
+            _break_down(floor, tree, record)
+        else:
+            fall_due(floor, record)
+    elif floor[record + PROGRESS] == ON_THE_WAY:
+        crew_arrives(floor, record)
+    elif floor[record + IS_BREAKDOWN]:
+        repaired(floor, record)
+        _age_again(floor, tree, numbers, record)
+    else:
+        stop_over(floor, record)
+        settle(floor, tree, floor[record + OWNER])
+        if floor[record + TRIGGER] != BY_COUNT:
+            set_timer(floor, floor[record + TRIGGER_TIMER], floor[record + EVERY])
+            settle(floor, tree, floor[record + OWNER])
+
+
+def _age_again(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, breakdown: int) -> None:
+    """The next time to failure is drawn; the breakdown's clock runs as soon as it may."""
+    interval = next_number(floor, numbers, floor[breakdown + INTERVAL_STREAM])
+    set_timer(floor, floor[breakdown + TRIGGER_TIMER], interval)
+    settle(floor, tree, floor[breakdown + OWNER])
+
+
+def _break_down(floor: np.ndarray, tree: np.ndarray, breakdown: int) -> None:
+    """A breakdown strikes: the running operation stands still, starts again, or is given up with its part."""
+    owner = floor[breakdown + OWNER]
+    was_working = floor[owner + OWNER_KIND] == STATION and floor[owner + PHASE] == WORKING
+    fail(floor, breakdown)
+    settle(floor, tree, owner)
+    if was_working and floor[breakdown + EFFECT] != RESUME:
+        rank = floor[owner + TIMER]
+        if floor[breakdown + EFFECT] == RESTART:
+            timer = floor[TIMERS] + rank * TIMER_SIZE
+            floor[timer + LEFT] = floor[timer + FULL]
+        else:
+            end_timer(floor, tree, rank)
+
+
+def _wait_until_ripe(floor: np.ndarray, tree: np.ndarray, buffer: int) -> None:
+    due = ripe_at(floor, buffer)
+    if due >= 0:
+        set_timer(floor, floor[buffer + TIMER], due - floor[NOW])
+        go_on(floor, tree, floor[buffer + TIMER])

@@ -1,0 +1,146 @@
+"""The audit and the comparison of means notice what they are there to notice."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+
+from linesim.engine.contract.ledger import Ledger, MachineState
+from linesim.engine.contract.trace import Trace, What
+from tests.helpers.agreement import assert_agrees, assert_between, steadied
+from tests.helpers.books import check_books
+from tests.helpers.lines import breakdown, loader, seconds, serial
+from tests.helpers.running import Play, play
+
+
+@cache
+def sound() -> Play:
+    """A line with a bit of everything: loader, buffer with dwell, breakdowns, crew, tool change, scrap."""
+    stations = {
+        "turn": {"cycle": "5 s", "tool_change": {"insert": {"every": "2 parts", "takes": "7 s", "crew": "fitter"}}},
+        "grind": {
+            "cycle": "6 s",
+            "breakdowns": {"jam": breakdown(11, 5, crew="fitter")},
+            "inspection": {"false_alarms": "30 %"},
+        },
+    }
+    line = serial(stations, [2], crews={"fitter": {"people": 1}})
+    line["buffers"]["park_1"]["dwell"] = seconds(3)
+    line["loaders"] = {"gantry": loader({"stocker": 0, "turn": 2, "park_1": 4})}
+    return play(line, horizon_s=200, warmup_s=20)
+
+
+def in_ledger(**fields: Callable[[Ledger], object]) -> Callable[[Play], tuple[Ledger, Trace]]:
+    def tampered(good: Play) -> tuple[Ledger, Trace]:
+        return replace(good.ledger, **{name: make(good.ledger) for name, make in fields.items()}), good.trace
+
+    return tampered
+
+
+def in_rows(change: Callable[[np.ndarray], np.ndarray]) -> Callable[[Play], tuple[Ledger, Trace]]:
+    return lambda good: (good.ledger, replace(good.trace, rows=change(good.trace.rows.copy())))
+
+
+def moved(array: np.ndarray, source: int, target: int) -> np.ndarray:
+    """The same histogram with a microsecond booked elsewhere."""
+    changed = array.copy()
+    changed[source] -= 1
+    changed[target] += 1
+    return changed
+
+
+def without_first(kind: What) -> Callable[[np.ndarray], np.ndarray]:
+    return lambda rows: np.delete(rows, np.flatnonzero(rows[:, 1] == kind)[0], axis=0)
+
+
+def without_state_at_work(rows: np.ndarray) -> np.ndarray:
+    """Without the last row that says that a machine works."""
+    at_work = (rows[:, 1] == What.STATE) & (rows[:, 4] == MachineState.WORKING)
+    return np.delete(rows, np.flatnonzero(at_work)[-1], axis=0)
+
+
+def one_more(column: str, table: str) -> Callable[[Ledger], object]:
+    return lambda ledger: getattr(ledger, table).assign(**{column: getattr(ledger, table)[column] + 1})
+
+
+TAMPERINGS = {
+    "a microsecond of WIP in another bin": in_ledger(wip=lambda ledger: moved(ledger.wip, 1, 2)),
+    "a microsecond of a level elsewhere": in_ledger(levels=lambda it: {"park_1": moved(it.levels["park_1"], 0, 1)}),
+    "a microsecond of a state elsewhere": in_ledger(
+        states=lambda it: {**it.states, "turn.1": moved(it.states["turn.1"], MachineState.WORKING, MachineState.STARVED)}
+    ),
+    "a part too many entered": in_ledger(entered=lambda it: it.entered + 1),
+    "a part too few inside": in_ledger(inside_end=lambda it: it.inside_end - 1),
+    "a departure lost": in_ledger(departures=lambda it: it.departures[1:]),
+    "a departure a microsecond late": in_ledger(departures=lambda it: it.departures + np.eye(1, 7, 0, dtype=np.int64)),
+    "an operation too many": in_ledger(machines=one_more("processed", "machines")),
+    "a scrapped part too many": in_ledger(stations=one_more("scrapped", "stations")),
+    "a breakdown too many": in_ledger(stoppages=one_more("count", "stoppages")),
+    "a microsecond of waiting for a crew": in_ledger(stoppages=one_more("waiting_us", "stoppages")),
+    "a microsecond of a busy crew": in_ledger(crews=one_more("busy_us", "crews")),
+    "a call too many": in_ledger(crews=one_more("calls", "crews")),
+    "a call that waited too many": in_ledger(crews=one_more("calls_waited", "crews")),
+    "an output window with other WIP": in_ledger(windows=lambda it: it.windows + np.eye(1, 3, 1, dtype=np.int64)),
+    "an arrival missing": in_rows(without_first(What.ARRIVE)),
+    "a leave missing": in_rows(without_first(What.LEAVE)),
+    "a state missing": in_rows(without_state_at_work),
+    "a repair missing": in_rows(without_first(What.REPAIRED)),
+    "a leg that takes no time": in_rows(lambda rows: np.where(rows[:, [1]] == What.LEG, rows * [1, 1, 1, 1, 0], rows)),
+    "an operation that takes longer": in_rows(
+        lambda rows: rows + np.outer(rows[:, 1] == What.START, [0, 0, 0, 0, 1]).astype(np.int64)
+    ),
+    "time that runs backwards": in_rows(lambda rows: rows[::-1].copy()),
+}
+
+
+@pytest.mark.parametrize("name", TAMPERINGS)
+def test_the_audit_notices(name: str) -> None:
+    ledger, trace = TAMPERINGS[name](sound())
+    with pytest.raises((AssertionError, KeyError, IndexError, ValueError)):
+        check_books(ledger, trace, sound().line)
+
+
+def test_the_audited_line_has_something_of_everything() -> None:
+    assert {What(kind) for kind in sound().trace.rows[:, 1]} == set(What) - {What.REWORK}
+    assert sound().ledger.crews["calls_waited"].sum() > 0
+
+
+LUCK = np.random.default_rng(7).normal(0.0, 1.0, 50)
+
+
+def test_a_mean_off_by_more_than_the_limit_is_noticed() -> None:
+    assert_agrees(100.0 + LUCK, 100.0)
+    with pytest.raises(AssertionError, match=r"standard errors \(limit 4\)"):
+        assert_agrees(102.0 + LUCK, 100.0)
+
+
+def test_samples_that_scatter_too_much_prove_nothing() -> None:
+    with pytest.raises(AssertionError, match="too few replications to see an error of 1.00%"):
+        assert_agrees(100.0 + 10 * LUCK, 100.0)
+
+
+def test_samples_without_chance_prove_nothing() -> None:
+    with pytest.raises(AssertionError, match="nothing was left to chance"):
+        assert_agrees([100.0] * 20, 100.0)
+
+
+def test_a_mean_outside_a_range_is_noticed() -> None:
+    assert_between(100.0 + LUCK, 99.0, 101.0)
+    with pytest.raises(AssertionError, match="lies outside"):
+        assert_between(103.0 + LUCK, 99.0, 101.0)
+    with pytest.raises(AssertionError, match="is no measurement"):
+        assert_between(100.0 + 10 * LUCK, 99.0, 101.0)
+
+
+def test_a_control_takes_away_the_luck_it_reveals_and_no_error_of_the_model() -> None:
+    """Ten parts of luck in the samples are the control's, one is not: the scatter falls tenfold, the mean stays right."""
+    control = np.random.default_rng(8).normal(0.0, 1.0, (50, 1))
+    steady = steadied(100.0 + LUCK + 10 * control[:, 0], control, [0.0])
+    assert steady.std(ddof=1) < 1.3
+    assert_agrees(steady, 100.0)
+    with pytest.raises(AssertionError, match="standard errors"):
+        assert_agrees(steady + 2.0, 100.0)
