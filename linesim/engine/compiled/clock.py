@@ -15,6 +15,7 @@ from linesim.engine.contract.records import (
     FULL,
     HOLDER,
     IS_SET,
+    LEAVES,
     LEFT,
     N_AT_WORK,
     N_OWN_TIMERS,
@@ -41,8 +42,8 @@ def new_tree(timers: int) -> np.ndarray:
     return np.full(2 * leaves, NEVER, dtype=np.int64)
 
 
-def put_key(tree: np.ndarray, rank: int, key: int) -> None:
-    at = len(tree) // 2 + rank
+def put_key(tree: np.ndarray, leaves: int, rank: int, key: int) -> None:
+    at = leaves + rank
     tree[at] = key
     while at > 1:
         other = tree[at ^ 1]
@@ -70,7 +71,7 @@ def go_on(floor: np.ndarray, tree: np.ndarray, rank: int) -> None:
     floor[timer + DUE_AT] = due
     if floor[timer + TIMER_KIND] != TRIGGER_CLOCK:
         floor[N_AT_WORK] += 1
-    put_key(tree, rank, (due << RANK_BITS) | rank)
+    put_key(tree, floor[LEAVES], rank, (due << RANK_BITS) | rank)
 
 
 def stand_still(floor: np.ndarray, tree: np.ndarray, rank: int) -> None:
@@ -80,7 +81,7 @@ def stand_still(floor: np.ndarray, tree: np.ndarray, rank: int) -> None:
         floor[timer + LEFT] = floor[timer + DUE_AT] - floor[NOW]
         if floor[timer + TIMER_KIND] != TRIGGER_CLOCK:
             floor[N_AT_WORK] -= 1
-        put_key(tree, rank, NEVER)
+        put_key(tree, floor[LEAVES], rank, NEVER)
 
 
 def end_timer(floor: np.ndarray, tree: np.ndarray, rank: int) -> None:

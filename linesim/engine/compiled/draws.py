@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from linesim.engine.contract.layout import Stream
-from linesim.engine.contract.records import DRAWS_LOW
+from linesim.engine.contract.records import COLUMNS, DRAWS_LOW
 from linesim.engine.contract.streams import draw, generator
 from linesim.line.distributions import Constant
 
@@ -23,13 +23,14 @@ def next_number(floor: np.ndarray, numbers: np.ndarray, stream: int) -> int:
     """The next number of a stream; -1 where there is none."""
     if stream < 0:
         return -1
-    row = numbers[stream]
-    at = row[NEXT]
-    if row[LOW_FROM] <= len(row):
-        row[NEXT] = at + 1
-        if at >= row[LOW_FROM]:
+    columns = floor[COLUMNS]
+    row = stream * columns
+    at = numbers[row + NEXT]
+    if numbers[row + LOW_FROM] <= columns:
+        numbers[row + NEXT] = at + 1
+        if at >= numbers[row + LOW_FROM]:
             floor[DRAWS_LOW] = 1
-    return row[at]
+    return numbers[row + at]
 
 
 class Blocks:

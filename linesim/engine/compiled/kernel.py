@@ -9,7 +9,8 @@ from __future__ import annotations
 import numpy as np
 
 from linesim.engine.compiled.clock import RANK_BITS
-from linesim.engine.compiled.stories import end, start
+from linesim.engine.compiled.row import bare
+from linesim.engine.compiled.stories import begin_stories, end, start
 from linesim.engine.contract.decide import decide
 from linesim.engine.contract.layout import ROWS_KEPT
 from linesim.engine.contract.lockup import MOST_ROUNDS
@@ -31,8 +32,17 @@ from linesim.engine.contract.records import (
 REACHED, ROWS_FULL, NEEDS_DRAWS, LOCKED_UP, STUCK_IN_TIME = range(5)
 
 
+def begin(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> None:
+    """Before time 0."""
+    begin_stories(bare(floor), bare(tree), bare(numbers))
+
+
 def advance(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, until_us: int) -> int:
     """Run up to an instant; what is due at that instant itself comes later. Returns why it stopped."""
+    return _advance(bare(floor), bare(tree), bare(numbers), until_us)
+
+
+def _advance(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, until_us: int) -> int:
     while floor[NOW] < until_us:
         due = tree[1] >> RANK_BITS
         if due == floor[NOW] or (not floor[DECISION_DUE] and due < until_us):

@@ -6,8 +6,15 @@ import numpy as np
 
 from linesim.engine.compiled.clock import MOST_TIMERS, new_tree
 from linesim.engine.compiled.draws import Blocks
-from linesim.engine.compiled.kernel import LOCKED_UP, NEEDS_DRAWS, REACHED, ROWS_FULL, STUCK_IN_TIME, advance
-from linesim.engine.compiled.stories import begin_stories
+from linesim.engine.compiled.kernel import (
+    LOCKED_UP,
+    NEEDS_DRAWS,
+    REACHED,
+    ROWS_FULL,
+    STUCK_IN_TIME,
+    advance,
+    begin,
+)
 from linesim.engine.compiled.translate import compiled
 from linesim.engine.contract import records as r
 from linesim.engine.contract.books import Books
@@ -17,7 +24,7 @@ from linesim.engine.contract.lockup import locked_up, stuck_in_time
 from linesim.engine.contract.streams import start_age
 
 _advance = compiled(advance)
-_begin_stories = compiled(begin_stories)
+_begin = compiled(begin)
 
 
 class Shop:
@@ -38,7 +45,9 @@ class Shop:
                 self.floor[stop.record + r.COUNT] = start_age(
                     stop, layout.floor[stop.record + r.EVERY], seed, replication
                 )
-        _begin_stories(self.floor, self._tree, self._blocks.numbers)
+        self.floor[r.LEAVES] = len(self._tree) // 2
+        self.floor[r.COLUMNS] = self._blocks.numbers.shape[1]
+        _begin(self.floor, self._tree, self._blocks.numbers)
         self.floor[r.DECISION_DUE] = 1
         look_at_everything(self.floor)
 

@@ -11,11 +11,9 @@ from collections.abc import Callable
 from functools import cache
 from typing import Any
 
-from linesim.engine.compiled.cache import use_cache_folder
+import numba
 
-use_cache_folder()  # before numba is imported
-
-import numba  # noqa: E402
+from linesim.engine.compiled.row import bare
 
 
 def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
@@ -32,7 +30,7 @@ def _with_compiled_globals(function: Any) -> types.FunctionType:
     """A copy of a function that sees compiled versions of the functions it calls."""
     names = {name: function.__globals__[name] for name in function.__code__.co_names if name in function.__globals__}
     for name, value in names.items():
-        if isinstance(value, types.FunctionType):
+        if isinstance(value, types.FunctionType) and value is not bare:
             names[name] = _callee(value)
     copy = types.FunctionType(function.__code__, {"__builtins__": __builtins__, **names}, function.__name__)
     copy.__module__ = function.__module__

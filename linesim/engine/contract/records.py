@@ -47,11 +47,13 @@ NO_PART = -1
     DECISION_DUE, LAST_INSTANT, ROUNDS,  # rounds at the last instant
     N_AT_WORK,  # running timers, breakdowns that come nearer not counted
     DRAWS_LOW,  # 1: a random stream has few numbers left
+    LEAVES,  # of the tree of due times
+    COLUMNS,  # of the table of numbers drawn ahead
     TRACE_AT, N_TRACE,  # rows of five
     DEPARTURES_AT, N_DEPARTURES,  # rows of seven
     SPELLS_AT, N_SPELLS,  # rows of three
     HEADER_SIZE,
-) = range(53)  # fmt: skip
+) = range(55)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states

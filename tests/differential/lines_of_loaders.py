@@ -1,0 +1,148 @@
+"""Tiny lines, each with one feature of loaders: grippers, call rules, tours, handling, meeting places, breakdowns."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from linesim.engine.contract.ledger import CarriageState, MachineState
+from linesim.engine.contract.trace import What
+from tests.differential.lines_of_stations import Case
+from tests.helpers.lines import Plain, breakdown, loader, robot_cell, serial
+
+_TOURS = (What.TOUR, What.LEG, CarriageState.HANDLING)
+
+
+def _cell(loaders_keys: Plain | None = None, **parts: Any) -> Plain:
+    """Turn, park, mill, gauge, one loader for all."""
+    stations = {"turn": 9, "mill": 7, "gauge": 4, **parts.pop("stations", {})}
+    line = serial(stations, [2, 0], **parts)
+    stops = {place: 2 * number for number, place in enumerate(line["route"])}
+    return {**line, "loaders": {"gantry": loader(stops, 1, **(loaders_keys or {}))}}
+
+
+RULES: dict[str, Any] = {
+    "downstream_first": "downstream_first",
+    "longest_waiting": "longest_waiting",
+    "nearest": "nearest",
+    "priority": ["mill", "stocker", "gauge", "turn", "park_1"],
+    "fixed": {"fixed": ["gauge", "mill", "park_1", "turn", "stocker"]},
+}
+
+RULES_AND_GRIPPERS: dict[str, Case] = {
+    f"rule_{rule}_{grippers}_grippers": Case(_cell({"next_call": given, "grippers": grippers}), _TOURS)
+    for rule, given in RULES.items()
+    for grippers in (1, 2)
+} | {
+    f"rule_{rule}_2_exchanges_a_tour": Case(
+        _cell({"next_call": given, "grippers": 2, "exchanges_per_tour": 2}), _TOURS
+    )
+    for rule, given in RULES.items()
+}
+
+
+def _meeting(grippers: int, dwell: str) -> Plain:
+    """Two loaders meet at one buffer, a third goes on behind a conveyor."""
+    line = serial({"turn": 6, "mill": 5, "grind": 6, "gauge": 3})
+    route = ["stocker", "turn", "bridge", "mill", "belt", "grind", "gauge", "tray"]
+    buffers = {"bridge": {"capacity": 2, "dwell": dwell}, "belt": {"capacity": 2, "dwell": "5 s"}}
+    carriers = {
+        "first": loader({"stocker": 0, "turn": 3, "bridge": 6}, 1, grippers=grippers),
+        "second": loader({"bridge": 0, "mill": 3, "belt": 5}, 1, grippers=grippers),
+        "third": loader({"belt": 0, "grind": 2, "gauge": 4, "tray": 6}, 1, grippers=grippers),
+    }
+    return {**line, "route": route, "buffers": buffers, "loaders": carriers}
+
+
+def _passing(capacity: int, dwell: str = "0 s", grippers: int = 1) -> Plain:
+    line = serial({"turn": 8, "mill": 3}, [capacity], buffers={"park_1": {"capacity": capacity, "dwell": dwell}})
+    stops = {"stocker": 0, "turn": 2, "park_1": 4, "mill": 6, "tray": 8}
+    return {**line, "loaders": {"gantry": loader(stops, 1, grippers=grippers)}}
+
+
+_OWN_TIMES = {"at": 4, "pick": "3 s", "place": "2 s", "load": "4 s", "unload": "5 s", "exchange": "6 s"}
+_PARALLEL = {"turn": {"machines": 2, "cycle": "12 s"}, "mill": {"machines": 2, "cycle": "10 s"}}
+_PARALLEL_STOPS = {"stocker": 0, "turn": [2, 4], "park_1": 6, "mill": [8, 10], "gauge": 12, "tray": 14}
+
+
+def _parallel(**keys: Any) -> Plain:
+    return {**_cell(stations=_PARALLEL), "loaders": {"gantry": loader(_PARALLEL_STOPS, 1, **keys)}}
+
+
+def _failing_loader(cause: Plain, **keys: Any) -> Plain:
+    return _cell({"breakdowns": {"trip": cause}, **keys})
+
+
+LOADERS: dict[str, Case] = {
+    "robot_cell": Case(robot_cell([9, 7, 5], 1, 2), _TOURS),
+    "robot_cell_fixed_with_waiting": Case(
+        robot_cell([19, 3, 25], 1, 2, next_call={"fixed": ["m3", "m2", "m1", "stocker"]}),
+        (*_TOURS, CarriageState.WAITING_AT_MACHINE),
+    ),
+    "everything_at_one_point": Case(robot_cell([4, 4, 4], 1, 0, grippers=2), (What.TOUR,)),
+    "handling_of_no_time": Case(robot_cell([5, 5, 5], 0, 2), (What.TOUR,)),
+    "neither_way_nor_handling_takes_time": Case(robot_cell([5, 5, 5], 0, 0, grippers=2), (What.TOUR,)),
+    "park_at": Case(_cell({"park_at": "turn"}, stations={"turn": 40}), (*_TOURS, CarriageState.MOVING_EMPTY)),
+    "times_of_a_stop": Case(
+        serial({"turn": 8, "mill": 6})
+        | {"loaders": {"gantry": loader({"stocker": 0, "turn": 2, "mill": _OWN_TIMES, "tray": 6}, 1, grippers=2)}},
+        _TOURS,
+    ),
+    "load_and_unload_default_to_exchange": Case(
+        serial({"turn": 8, "mill": 6})
+        | {"loaders": {"gantry": {
+            "stops": {"stocker": "0 m", "turn": "2 m", "mill": "4 m", "tray": "6 m"}, "speed": "2 m/s",
+            "acceleration": "3 m/s2", "pick": "1 s", "place": "1 s", "exchange": "3 s"}}},
+        _TOURS,
+    ),
+    "pass_over_an_empty_buffer": Case(_passing(2), _TOURS),
+    "pass_over_with_two_grippers": Case(_passing(2, grippers=2), _TOURS),
+    "no_pass_over_where_parts_must_stay": Case(_passing(2, "4 s", 2), _TOURS),
+    "loaders_meet_at_a_buffer": Case(_meeting(1, "0 s"), _TOURS),
+    "loaders_with_two_grippers_meet_at_a_buffer_with_dwell": Case(_meeting(2, "6 s"), _TOURS),
+    "a_loader_serves_a_part_of_the_line": Case(
+        serial({"turn": 6, "mill": 5, "grind": 4}, [1, 0]) | {"loaders": {"gantry": loader({"park_1": 0, "mill": 3}, 1)}},
+        _TOURS,
+    ),
+    "loader_without_infeed_or_outfeed": Case(
+        serial({"turn": 6, "mill": 5}, [1], infeed={}, outfeed={}, route=["turn", "park_1", "mill"])
+        | {"loaders": {"gantry": loader({"turn": 0, "park_1": 2, "mill": 4}, 1)}},
+        _TOURS,
+    ),
+    "parallel_machines_one_gripper": Case(_parallel(), _TOURS),
+    "parallel_machines_two_grippers": Case(_parallel(grippers=2, next_call="longest_waiting"), _TOURS),
+    "loader_before_service": Case(
+        _cell(stations={"turn": {"cycle": "3 s", "blocking": "before_service"}, "mill": 70}), (MachineState.BLOCKED,)
+    ),
+    "loader_breakdown_working": Case(_failing_loader(breakdown(17, 6)), (What.FAIL, CarriageState.UNDER_REPAIR)),
+    "loader_breakdown_calendar": Case(
+        _failing_loader(breakdown(17, 6, clock="calendar"), grippers=2), (What.FAIL, CarriageState.UNDER_REPAIR)
+    ),
+    "loader_breakdown_by_crew": Case(
+        _failing_loader(breakdown(20, 5, crew="technician")) | {"crews": {"technician": {"response": "3 s"}}},
+        (What.CREW, CarriageState.WAITING_REPAIR),
+    ),
+    "loader_breakdown_while_it_parks": Case(
+        _cell({"breakdowns": {"trip": breakdown(3, 2)}, "park_at": "tray"}, stations={"turn": 30}), (What.FAIL,)
+    ),
+    "target_breaks_down_under_way": Case(
+        _cell(stations={"mill": {"cycle": "7 s", "breakdowns": {"jam": breakdown(11, 9, clock="calendar")}}}),
+        (What.FAIL, CarriageState.WAITING_AT_MACHINE),
+    ),
+    "stop_holds_the_loader_off": Case(
+        _cell(stations={"mill": {"cycle": "5 s", "cleaning": {"chips": {"every": "16 s", "takes": "9 s", "age": "0 s"}}}}),
+        (What.STOP, CarriageState.WAITING_AT_MACHINE),
+    ),
+    "stop_overlaps_loading": Case(
+        _cell(stations={"mill": {"cycle": "5 s", "dressing": {
+            "wheel": {"every": "2 parts", "takes": "9 s", "overlaps": "loading"}}}}),
+        (What.STOP,),
+    ),
+    "scrapped_part_cuts_a_tour_short": Case(
+        _cell({"grippers": 2}, stations={"mill": {"cycle": "7 s", "breakdowns": {
+            "jam": breakdown(8, 5, clock="calendar", part="scrap")}}}),
+        (What.SCRAP,),
+    ),
+    "a_round_that_waits_for_ever": Case(
+        _cell({"next_call": {"fixed": ["stocker", "turn", "stocker", "stocker", "mill"]}}), comes_to_a_stand=True
+    ),
+}  # fmt: skip

@@ -1,0 +1,94 @@
+"""Tiny lines, each with one feature of quality: defects, inspection, scrap, rework; and one for each law of durations."""
+
+from __future__ import annotations
+
+from linesim.engine.contract.ledger import MachineState
+from linesim.engine.contract.trace import What
+from tests.differential.lines_of_stations import Case
+from tests.helpers.lines import Plain, breakdown, loader, serial
+
+
+def _inspected(gauge: Plain, turned_bad: Plain, places: list[int], **mill: object) -> Plain:
+    return serial(
+        {"turn": {"cycle": "4 s", "defects": turned_bad}, "mill": {"cycle": "5 s", **mill}, "gauge": {"cycle": "3 s"} | gauge},
+        places,
+    )
+
+
+def _gauge(**inspection: object) -> Plain:
+    return {"inspection": {"catches": "100 %", **inspection}}
+
+
+_BAD = {"size": "40 %"}
+_BACK_TO_MILL = _gauge(rework={"to": "mill", "at_most": 2})
+_BY_LOADER = {"gantry": loader({"stocker": 0, "turn": 2, "park_1": 3, "mill": 4, "gauge": 6, "tray": 8})}
+
+QUALITY: dict[str, Case] = {
+    "scrap": Case(_inspected(_gauge(), _BAD, [1, 1]), (What.SCRAP,)),
+    "scrap_of_all": Case(_inspected(_gauge(), {"size": "100 %"}, [0, 0]), (What.SCRAP,)),
+    "some_bad_parts_escape": Case(_inspected(_gauge(catches="50 %"), _BAD, [1, 1]), (What.SCRAP,)),
+    "false_alarms": Case(_inspected(_gauge(false_alarms="30 %"), {}, [1, 1]), (What.SCRAP,)),
+    "false_alarms_are_reworked": Case(
+        _inspected(_gauge(false_alarms="30 %", rework={"to": "mill", "at_most": 1}), {}, [2, 1]), (What.REWORK,)
+    ),
+    "several_defects": Case(
+        _inspected(_gauge(), {"size": "20 %", "surface": "30 %", "crack": "1000 ppm"}, [1, 1], defects={"burr": "25 %"}),
+        (What.SCRAP,),
+    ),
+    "a_station_inspects_its_own_defects": Case(
+        serial({"turn": {"cycle": "4 s", "defects": _BAD} | _gauge(), "mill": 4}, [1]), (What.SCRAP,)
+    ),
+    "two_inspections": Case(
+        serial({"turn": {"cycle": "4 s", "defects": _BAD}, "check": {"cycle": "2 s"} | _gauge(catches="60 %"),
+                "mill": {"cycle": "4 s", "defects": {"burr": "30 %"}}, "gauge": {"cycle": "3 s"} | _gauge()}, [1, 0, 1]),
+        (What.SCRAP,),
+    ),
+    "rework_handed_back_directly": Case(_inspected(_BACK_TO_MILL, _BAD, [1, 1], defects=_BAD), (What.REWORK, What.SCRAP)),
+    "rework_into_a_buffer": Case(
+        _inspected(_gauge(rework={"to": "park_1", "at_most": 3}), _BAD, [2, 1], defects=_BAD), (What.REWORK,)
+    ),
+    "the_loop_limit_keeps_one_place_free": Case(
+        _inspected(_gauge(rework={"to": "mill", "at_most": 9}), {}, [3, 0], defects={"size": "80 %"}),
+        (What.REWORK, MachineState.BLOCKED),
+    ),
+    "rework_by_loader": Case(
+        _inspected(_BACK_TO_MILL, _BAD, [1, 0], defects=_BAD) | {"loaders": _BY_LOADER}, (What.REWORK, What.TOUR)
+    ),
+    "rework_by_loader_into_a_buffer_with_two_grippers": Case(
+        _inspected(_gauge(rework={"to": "park_1", "at_most": 2}), {}, [2, 0], defects=_BAD)
+        | {"loaders": {"gantry": _BY_LOADER["gantry"] | {"grippers": 2}}},
+        (What.REWORK, What.TOUR),
+    ),
+    "scrap_and_breakdowns_at_the_gauge": Case(
+        _inspected(_gauge() | {"breakdowns": {"jam": breakdown(9, 4, part="scrap")}}, _BAD, [1, 1]),
+        (What.SCRAP, What.FAIL),
+    ),
+}  # fmt: skip
+
+LAWS: dict[str, Plain] = {
+    "constant": {"value": "4 s"},
+    "exponential": {"mean": "4 s"},
+    "gamma": {"mean": "4 s", "cv": 0.6},
+    "gamma_shape_scale": {"shape": 0.4, "scale": "6 s"},
+    "erlang": {"stages": 3, "mean": "4 s"},
+    "weibull": {"shape": 1.7, "scale": "4 s"},
+    "lognormal": {"mean": "4 s", "cv": 1},
+    "lognormal_median_sigma": {"median": "4 s", "sigma": 0.5},
+    "normal": {"mean": "4 s", "sd": "1 s"},
+    "triangular": {"low": "2 s", "mode": "3 s", "high": "7 s"},
+    "uniform": {"low": "0 s", "high": "8 s"},
+    "empirical": {"values": ["2 s", "3 s", "3 s", "9 s"]},
+}
+
+
+def _law(name: str) -> Plain:
+    """The same law for cycle, time to failure, repair, response and stop."""
+    law = {"family": name.split("_")[0]} | LAWS[name]
+    often = {"mtbf": law, "mttr": law, "crew": "technician"}
+    station = {"cycle": law, "breakdowns": {"jam": often}, "dressing": {"wheel": {"every": "3 parts", "takes": law}}}
+    return serial({"a": station, "b": station}, [2]) | {"crews": {"technician": {"response": law}}}
+
+
+DISTRIBUTIONS: dict[str, Case] = {
+    f"law_{name}": Case(_law(name), (What.FAIL, What.STOP, What.CREW)) for name in LAWS
+}

@@ -1,0 +1,146 @@
+"""Two runs of a line are one and the same run, or an error shows where they part: the rows around the first difference.
+
+Whole traces are compared row by row as they stand, never sorted, and every number of the ledgers; nothing is rounded.
+A line that comes to a stand must do so in both runs, at the same instant, with the same words.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+import linesim
+from linesim.engine import compiled, simpy
+from linesim.engine.contract.ledger import US, Ledger
+from linesim.engine.contract.lockup import LockUp
+from linesim.engine.contract.trace import Trace
+from linesim.engine.contract.trace_words import in_words
+from linesim.line.model import Line
+
+DIFFERENTIAL = 20_401  # the seed of these tests
+ROWS_AROUND = 8
+
+Engine = Callable[..., tuple[Ledger, Trace | None]]
+
+
+@dataclass(frozen=True)
+class Span:
+    """How long to run, from when to measure, and the length of the output windows [s]."""
+
+    horizon_s: float = 600.0
+    warmup_s: float = 0.0
+    window_s: float = 100.0
+
+    def in_us(self) -> dict[str, int]:
+        values = dataclasses.asdict(self).items()
+        return {name.removesuffix("_s") + "_us": round(value * US) for name, value in values}
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a run left behind: ledger and trace, or the words with which it came to a stand."""
+
+    ledger: Ledger | None = None
+    trace: Trace | None = None
+    stand: str = ""
+
+
+def assert_same_run(
+    line: Line | Mapping[str, Any],
+    span: Span = Span(),  # noqa: B008, it is frozen
+    seed: int = DIFFERENTIAL,
+    replication: int = 0,
+    one: Engine = simpy.run,
+    other: Engine = compiled.run,
+    trace: bool = True,
+) -> Outcome:
+    """Run a line on both engines and compare; returns what the first run left behind.
+
+    one, other: two engines, or one engine in two ways. trace: without it the ledgers alone are compared.
+    """
+    sound = line if isinstance(line, Line) else linesim.load_line(line)
+    how = {"line": sound, "seed": seed, "replication": replication, **span.in_us(), "trace": trace}
+    first, second = _outcome(partial(one, **how)), _outcome(partial(other, **how))
+    assert first.stand == second.stand, f"one run came to a stand:\n{first.stand or '-'}\n{second.stand or '-'}"
+    if first.trace is not None and second.trace is not None:
+        assert_same_trace(first.trace, second.trace)
+    if first.ledger is not None and second.ledger is not None:
+        assert_same_ledger(first.ledger, second.ledger)
+    return first
+
+
+def _outcome(run: Callable[[], tuple[Ledger, Trace | None]]) -> Outcome:
+    try:
+        return Outcome(*run())
+    except LockUp as stand:
+        return Outcome(stand=f"{int(stand.time_us)} us: {stand}")
+
+
+def assert_same_trace(one: Trace, other: Trace) -> None:
+    """Equal names and equal rows, in the order of happening."""
+    for name in ("owners", "stoppages", "defects"):
+        assert getattr(one, name) == getattr(other, name), f"the traces name other {name}"
+    for trace in (one, other):
+        assert trace.rows.dtype == np.int64, "a trace holds whole numbers of 64 bits"
+        assert trace.rows.ndim == 2
+    at = first_difference(one.rows, other.rows)
+    if at >= 0:
+        raise AssertionError(
+            f"the traces differ from row {at} on ({len(one.rows)} and {len(other.rows)} rows)\n"
+            f"first run:\n{_around(one, at)}\nsecond run:\n{_around(other, at)}"
+        )
+
+
+def first_difference(one: np.ndarray, other: np.ndarray) -> int:
+    """The first row that differs or that only one of them has; -1 if there is none."""
+    length = min(len(one), len(other))
+    differs = np.flatnonzero((one[:length] != other[:length]).any(axis=1))
+    if len(differs):
+        return int(differs[0])
+    return -1 if len(one) == len(other) else length
+
+
+def _around(trace: Trace, at: int) -> str:
+    """Rows before and after a row, in words, the row itself marked."""
+    near = range(max(0, at - ROWS_AROUND), min(len(trace.rows), at + ROWS_AROUND // 2))
+    told = [f"{'>' if row == at else ' '} {_told(trace, row)}" for row in near]
+    return "\n".join(told) + ("" if at < len(trace.rows) else "\n> (no more rows)")
+
+
+def _told(trace: Trace, row: int) -> str:
+    """A row in words; in its numbers where they make no sense."""
+    try:
+        (words,) = in_words(trace, [row])
+    except (IndexError, ValueError):
+        return f"no such row can be: {trace.rows[row].tolist()}"
+    part = "" if words.part is None else f"part {words.part}"
+    return f"{words.time_s:14.6f} s  {words.owner:<14} {words.what:<15} {part:<9} {words.detail}"
+
+
+def assert_same_ledger(one: Ledger, other: Ledger) -> None:
+    """Equal in every entry; an error names all entries that differ."""
+    wrong: list[str] = []
+    for field in dataclasses.fields(Ledger):
+        wrong += _differences(field.name, getattr(one, field.name), getattr(other, field.name))
+    assert not wrong, "the ledgers differ:\n" + "\n".join(wrong)
+
+
+def _differences(name: str, one: Any, other: Any) -> list[str]:
+    """What differs in one entry of the ledger, kinds of numbers included."""
+    if isinstance(one, dict):
+        if list(one) != list(other):
+            return [f"{name}: names {list(one)} against {list(other)}"]
+        return [told for key in one for told in _differences(f"{name}.{key}", one[key], other[key])]
+    if isinstance(one, np.ndarray):
+        same = one.dtype == other.dtype and np.array_equal(one, other)
+    elif isinstance(one, pd.DataFrame):
+        same = one.equals(other) and (one.dtypes == other.dtypes).all()
+    else:
+        same = type(one) is type(other) and one == other
+    return [] if same else [f"{name}:\n{one}\nagainst\n{other}"]

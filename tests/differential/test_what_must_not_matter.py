@@ -1,0 +1,121 @@
+"""What must change nothing: sizes of blocks, looking everywhere, what is traced, other runs at the same time."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from functools import partial
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+import linesim
+from linesim.engine import compiled, simpy
+from linesim.engine.compiled import draws
+from linesim.engine.contract.streams import Draws
+from linesim.engine.simpy import shop as readable_shop
+from tests.differential.lines_of_quality import DISTRIBUTIONS
+from tests.differential.same_run import DIFFERENTIAL, Span, assert_same_ledger, assert_same_run, assert_same_trace
+from tests.differential.test_each_feature import CASES
+from tests.helpers.lines import Plain
+from tests.helpers.random_lines import lines
+
+PROJECT = Path(__file__).resolve().parents[2]
+SPAN = Span(3000, 300, 500)
+BUSY = ["ring_cell", "two_machines"]
+
+
+@pytest.mark.parametrize("block", [1, 2, 37])
+@pytest.mark.parametrize("name", [*DISTRIBUTIONS, *BUSY])
+def test_the_size_of_the_blocks_of_draws_does_not_matter(
+    name: str, block: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Small blocks in the compiled engine against the usual ones in the readable one, and the other way round."""
+    line = linesim.load_line(DISTRIBUTIONS[name].line if name in DISTRIBUTIONS else name)
+    with monkeypatch.context() as patch:
+        patch.setattr(draws, "BLOCK", block)
+        assert_same_run(line, SPAN)
+    monkeypatch.setattr(readable_shop, "Draws", partial(Draws, block=block))
+    assert_same_run(line, SPAN)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_compiled_engine_looking_everywhere_tells_the_same_story_of(name: str) -> None:
+    assert_same_run(CASES[name].line, one=compiled.run, other=partial(compiled.run, look_everywhere=True))
+
+
+@settings(
+    max_examples=60,
+    derandomize=True,
+    database=None,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much],
+)
+@given(plain=lines())
+def test_the_compiled_engine_looking_everywhere_tells_the_same_story_of_random_lines(plain: Plain) -> None:
+    span = Span(240, 0, 50)
+    assert_same_run(plain, span, one=compiled.run, other=partial(compiled.run, look_everywhere=True))
+
+
+@pytest.mark.parametrize("engine", [simpy.run, compiled.run], ids=["readable", "compiled"])
+def test_keeping_a_trace_changes_no_entry_of_the_ledger(engine: "object") -> None:
+    run = partial(engine, linesim.load_line("ring_cell"), DIFFERENTIAL, 2, **SPAN.in_us())  # type: ignore[call-overload]
+    assert_same_ledger(run(trace=True)[0], run(trace=False)[0])
+
+
+def test_where_the_windows_end_changes_nothing_that_happens() -> None:
+    """The kernel stops at every window's end and goes on from there."""
+    line = linesim.load_line("ring_cell")
+    _, often = compiled.run(line, DIFFERENTIAL, 0, **Span(7200, 0, 1).in_us(), trace=True)
+    _, never = compiled.run(line, DIFFERENTIAL, 0, **Span(7200, 0, 7200).in_us(), trace=True)
+    assert often is not None
+    assert never is not None
+    assert_same_trace(often, never)
+
+
+def test_eight_replications_in_four_threads_are_those_that_run_alone() -> None:
+    line = linesim.load_line("ring_divided")
+    span = Span(50 * 3600, 3600, 3600).in_us()
+    with ThreadPoolExecutor(4) as threads:
+        together = list(threads.map(lambda number: compiled.run(line, DIFFERENTIAL, number, **span)[0], range(8)))
+    for number in (7, 0, 3):
+        assert_same_ledger(compiled.run(line, DIFFERENTIAL, number, **span)[0], together[number])
+
+
+@pytest.fixture
+def own_cache(tmp_path: Path) -> Iterator[dict[str, str]]:
+    """An environment in which the compiler checks every index and keeps what it makes to itself."""
+    yield {**os.environ, "NUMBA_BOUNDSCHECK": "1", "XDG_CACHE_HOME": str(tmp_path / "cache")}
+
+
+@pytest.mark.long
+def test_the_kernel_never_reaches_outside_its_arrays(own_cache: dict[str, str]) -> None:
+    """Every tiny line, the shipped lines and random ones again, with every index checked; compiles for some minutes."""
+    tests = ["test_each_feature.py", "test_shipped_lines.py", "test_random_lines.py"]
+    paths = [f"tests/differential/{name}" for name in tests]
+    ran = subprocess.run(
+        [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-m", "not long", *paths],
+        cwd=PROJECT,
+        env=own_cache,
+        capture_output=True,
+        encoding="utf-8",
+        timeout=3600,
+    )
+    assert ran.returncode == 0, ran.stdout[-4000:] + ran.stderr[-2000:]
+
+
+def test_the_check_of_indices_finds_an_index_outside(own_cache: dict[str, str]) -> None:
+    """The guard of the test above: the same setting stops a function that reads behind the end of an array."""
+    code = (
+        "import numpy as np\n"
+        "from linesim.engine.compiled.translate import compiled\n"
+        "from linesim.engine.compiled.clock import put_key\n"
+        "compiled(put_key)(np.zeros(8, dtype=np.int64), 99, 5)\n"
+    )
+    ran = subprocess.run([sys.executable, "-c", code], cwd=PROJECT, env=own_cache, capture_output=True, encoding="utf-8")
+    assert ran.returncode == 1
+    assert "IndexError" in ran.stderr
