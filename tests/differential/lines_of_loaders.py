@@ -33,9 +33,7 @@ RULES_AND_GRIPPERS: dict[str, Case] = {
     for rule, given in RULES.items()
     for grippers in (1, 2)
 } | {
-    f"rule_{rule}_2_exchanges_a_tour": Case(
-        _cell({"next_call": given, "grippers": 2, "exchanges_per_tour": 2}), _TOURS
-    )
+    f"rule_{rule}_2_exchanges_a_tour": Case(_cell({"next_call": given, "grippers": 2, "exchanges_per_tour": 2}), _TOURS)
     for rule, given in RULES.items()
 }
 
@@ -100,7 +98,8 @@ LOADERS: dict[str, Case] = {
     "loaders_meet_at_a_buffer": Case(_meeting(1, "0 s"), _TOURS),
     "loaders_with_two_grippers_meet_at_a_buffer_with_dwell": Case(_meeting(2, "6 s"), _TOURS),
     "a_loader_serves_a_part_of_the_line": Case(
-        serial({"turn": 6, "mill": 5, "grind": 4}, [1, 0]) | {"loaders": {"gantry": loader({"park_1": 0, "mill": 3}, 1)}},
+        serial({"turn": 6, "mill": 5, "grind": 4}, [1, 0])
+        | {"loaders": {"gantry": loader({"park_1": 0, "mill": 3}, 1)}},
         _TOURS,
     ),
     "loader_without_infeed_or_outfeed": Case(
@@ -129,7 +128,8 @@ LOADERS: dict[str, Case] = {
         (What.FAIL, CarriageState.WAITING_AT_MACHINE),
     ),
     "stop_holds_the_loader_off": Case(
-        _cell(stations={"mill": {"cycle": "5 s", "cleaning": {"chips": {"every": "16 s", "takes": "9 s", "age": "0 s"}}}}),
+        _cell(stations={"mill": {"cycle": "5 s", "cleaning": {
+            "chips": {"every": "16 s", "takes": "9 s", "age": "0 s"}}}}),
         (What.STOP, CarriageState.WAITING_AT_MACHINE),
     ),
     "stop_overlaps_loading": Case(

@@ -1,4 +1,4 @@
-"""Tiny lines, each with one feature of quality: defects, inspection, scrap, rework; and one for each law of durations."""
+"""Tiny lines, each with one feature of quality: defects, inspection, scrap, rework; one for each law of durations."""
 
 from __future__ import annotations
 
@@ -9,10 +9,8 @@ from tests.helpers.lines import Plain, breakdown, loader, serial
 
 
 def _inspected(gauge: Plain, turned_bad: Plain, places: list[int], **mill: object) -> Plain:
-    return serial(
-        {"turn": {"cycle": "4 s", "defects": turned_bad}, "mill": {"cycle": "5 s", **mill}, "gauge": {"cycle": "3 s"} | gauge},
-        places,
-    )
+    turn = {"cycle": "4 s", "defects": turned_bad}
+    return serial({"turn": turn, "mill": {"cycle": "5 s", **mill}, "gauge": {"cycle": "3 s", **gauge}}, places)
 
 
 def _gauge(**inspection: object) -> Plain:
@@ -32,18 +30,22 @@ QUALITY: dict[str, Case] = {
         _inspected(_gauge(false_alarms="30 %", rework={"to": "mill", "at_most": 1}), {}, [2, 1]), (What.REWORK,)
     ),
     "several_defects": Case(
-        _inspected(_gauge(), {"size": "20 %", "surface": "30 %", "crack": "1000 ppm"}, [1, 1], defects={"burr": "25 %"}),
+        _inspected(_gauge(), {"size": "20 %", "surface": "30 %", "dent": "1000 ppm"}, [1, 1], defects={"burr": "9 %"}),
         (What.SCRAP,),
     ),
     "a_station_inspects_its_own_defects": Case(
         serial({"turn": {"cycle": "4 s", "defects": _BAD} | _gauge(), "mill": 4}, [1]), (What.SCRAP,)
     ),
     "two_inspections": Case(
-        serial({"turn": {"cycle": "4 s", "defects": _BAD}, "check": {"cycle": "2 s"} | _gauge(catches="60 %"),
-                "mill": {"cycle": "4 s", "defects": {"burr": "30 %"}}, "gauge": {"cycle": "3 s"} | _gauge()}, [1, 0, 1]),
+        serial({"turn": {"cycle": "4 s", "defects": _BAD},
+                "check": {"cycle": "2 s"} | _gauge(catches="60 %"),
+                "mill": {"cycle": "4 s", "defects": {"burr": "30 %"}},
+                "gauge": {"cycle": "3 s"} | _gauge()}, [1, 0, 1]),
         (What.SCRAP,),
     ),
-    "rework_handed_back_directly": Case(_inspected(_BACK_TO_MILL, _BAD, [1, 1], defects=_BAD), (What.REWORK, What.SCRAP)),
+    "rework_handed_back_directly": Case(
+        _inspected(_BACK_TO_MILL, _BAD, [1, 1], defects=_BAD), (What.REWORK, What.SCRAP)
+    ),
     "rework_into_a_buffer": Case(
         _inspected(_gauge(rework={"to": "park_1", "at_most": 3}), _BAD, [2, 1], defects=_BAD), (What.REWORK,)
     ),
@@ -89,6 +91,4 @@ def _law(name: str) -> Plain:
     return serial({"a": station, "b": station}, [2]) | {"crews": {"technician": {"response": law}}}
 
 
-DISTRIBUTIONS: dict[str, Case] = {
-    f"law_{name}": Case(_law(name), (What.FAIL, What.STOP, What.CREW)) for name in LAWS
-}
+DISTRIBUTIONS: dict[str, Case] = {f"law_{name}": Case(_law(name), (What.FAIL, What.STOP, What.CREW)) for name in LAWS}

@@ -53,7 +53,7 @@ class Outcome:
 
 def assert_same_run(
     line: Line | Mapping[str, Any],
-    span: Span = Span(),  # noqa: B008, it is frozen
+    span: Span = Span(),
     seed: int = DIFFERENTIAL,
     replication: int = 0,
     one: Engine = simpy.run,

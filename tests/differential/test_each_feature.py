@@ -93,8 +93,7 @@ def _kinds(kind: type) -> Iterator[Any]:
     yield kind
     inner = (model.Station, model.Buffer, model.Loader, model.Crew)
     if kind is model.Line:
-        for each in inner:
-            yield each
+        yield from inner
         yield from (model.Breakdown, model.Stop, model.Inspection, model.Rework, model.LoaderStop, model.NextCall)
 
 

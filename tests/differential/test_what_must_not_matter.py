@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from functools import partial
 from pathlib import Path
@@ -19,7 +18,14 @@ from linesim.engine.compiled import draws
 from linesim.engine.contract.streams import Draws
 from linesim.engine.simpy import shop as readable_shop
 from tests.differential.lines_of_quality import DISTRIBUTIONS
-from tests.differential.same_run import DIFFERENTIAL, Span, assert_same_ledger, assert_same_run, assert_same_trace
+from tests.differential.same_run import (
+    DIFFERENTIAL,
+    Engine,
+    Span,
+    assert_same_ledger,
+    assert_same_run,
+    assert_same_trace,
+)
 from tests.differential.test_each_feature import CASES
 from tests.helpers.lines import Plain
 from tests.helpers.random_lines import lines
@@ -27,6 +33,7 @@ from tests.helpers.random_lines import lines
 PROJECT = Path(__file__).resolve().parents[2]
 SPAN = Span(3000, 300, 500)
 BUSY = ["ring_cell", "two_machines"]
+fast: Engine = compiled.run
 
 
 @pytest.mark.parametrize("block", [1, 2, 37])
@@ -62,16 +69,16 @@ def test_the_compiled_engine_looking_everywhere_tells_the_same_story_of_random_l
 
 
 @pytest.mark.parametrize("engine", [simpy.run, compiled.run], ids=["readable", "compiled"])
-def test_keeping_a_trace_changes_no_entry_of_the_ledger(engine: "object") -> None:
-    run = partial(engine, linesim.load_line("ring_cell"), DIFFERENTIAL, 2, **SPAN.in_us())  # type: ignore[call-overload]
+def test_keeping_a_trace_changes_no_entry_of_the_ledger(engine: Engine) -> None:
+    run = partial(engine, linesim.load_line("ring_cell"), DIFFERENTIAL, 2, **SPAN.in_us())
     assert_same_ledger(run(trace=True)[0], run(trace=False)[0])
 
 
 def test_where_the_windows_end_changes_nothing_that_happens() -> None:
     """The kernel stops at every window's end and goes on from there."""
     line = linesim.load_line("ring_cell")
-    _, often = compiled.run(line, DIFFERENTIAL, 0, **Span(7200, 0, 1).in_us(), trace=True)
-    _, never = compiled.run(line, DIFFERENTIAL, 0, **Span(7200, 0, 7200).in_us(), trace=True)
+    _, often = fast(line, DIFFERENTIAL, 0, **Span(7200, 0, 1).in_us(), trace=True)
+    _, never = fast(line, DIFFERENTIAL, 0, **Span(7200, 0, 7200).in_us(), trace=True)
     assert often is not None
     assert never is not None
     assert_same_trace(often, never)
@@ -81,15 +88,15 @@ def test_eight_replications_in_four_threads_are_those_that_run_alone() -> None:
     line = linesim.load_line("ring_divided")
     span = Span(50 * 3600, 3600, 3600).in_us()
     with ThreadPoolExecutor(4) as threads:
-        together = list(threads.map(lambda number: compiled.run(line, DIFFERENTIAL, number, **span)[0], range(8)))
+        together = list(threads.map(lambda number: fast(line, DIFFERENTIAL, number, **span)[0], range(8)))
     for number in (7, 0, 3):
-        assert_same_ledger(compiled.run(line, DIFFERENTIAL, number, **span)[0], together[number])
+        assert_same_ledger(fast(line, DIFFERENTIAL, number, **span)[0], together[number])
 
 
 @pytest.fixture
-def own_cache(tmp_path: Path) -> Iterator[dict[str, str]]:
+def own_cache(tmp_path: Path) -> dict[str, str]:
     """An environment in which the compiler checks every index and keeps what it makes to itself."""
-    yield {**os.environ, "NUMBA_BOUNDSCHECK": "1", "XDG_CACHE_HOME": str(tmp_path / "cache")}
+    return {**os.environ, "NUMBA_BOUNDSCHECK": "1", "XDG_CACHE_HOME": str(tmp_path / "cache")}
 
 
 @pytest.mark.long
@@ -108,6 +115,7 @@ def test_the_kernel_never_reaches_outside_its_arrays(own_cache: dict[str, str]) 
     assert ran.returncode == 0, ran.stdout[-4000:] + ran.stderr[-2000:]
 
 
+@pytest.mark.long
 def test_the_check_of_indices_finds_an_index_outside(own_cache: dict[str, str]) -> None:
     """The guard of the test above: the same setting stops a function that reads behind the end of an array."""
     code = (
@@ -116,6 +124,7 @@ def test_the_check_of_indices_finds_an_index_outside(own_cache: dict[str, str]) 
         "from linesim.engine.compiled.clock import put_key\n"
         "compiled(put_key)(np.zeros(8, dtype=np.int64), 99, 5)\n"
     )
-    ran = subprocess.run([sys.executable, "-c", code], cwd=PROJECT, env=own_cache, capture_output=True, encoding="utf-8")
+    words = [sys.executable, "-c", code]
+    ran = subprocess.run(words, cwd=PROJECT, env=own_cache, capture_output=True, encoding="utf-8")
     assert ran.returncode == 1
     assert "IndexError" in ran.stderr

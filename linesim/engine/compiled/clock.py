@@ -11,6 +11,7 @@ import numpy as np
 
 from linesim.engine.contract.order import may_run, strikes_now
 from linesim.engine.contract.records import (
+    BY_WORKING_CLOCK,
     DUE_AT,
     FULL,
     HOLDER,
@@ -23,9 +24,11 @@ from linesim.engine.contract.records import (
     OWN_TIMERS,
     RUNS,
     TIMED,
+    TIMER,
     TIMER_KIND,
     TIMER_SIZE,
     TIMERS,
+    TRIGGER,
     TRIGGER_CLOCK,
 )
 
@@ -71,7 +74,17 @@ def go_on(floor: np.ndarray, tree: np.ndarray, rank: int) -> None:
     floor[timer + DUE_AT] = due
     if floor[timer + TIMER_KIND] != TRIGGER_CLOCK:
         floor[N_AT_WORK] += 1
+    elif _will_be_held_before(floor, timer, due):
+        return
     put_key(tree, floor[LEAVES], rank, (due << RANK_BITS) | rank)
+
+
+def _will_be_held_before(floor: np.ndarray, trigger: int, due: int) -> bool:
+    """Whether a working clock stands still before it is due, as its owner stops working earlier: it needs no key then."""
+    if floor[floor[trigger + TIMED] + TRIGGER] != BY_WORKING_CLOCK:
+        return False
+    work = floor[TIMERS] + floor[floor[trigger + HOLDER] + TIMER] * TIMER_SIZE
+    return floor[work + RUNS] == 1 and floor[work + DUE_AT] < due
 
 
 def stand_still(floor: np.ndarray, tree: np.ndarray, rank: int) -> None:

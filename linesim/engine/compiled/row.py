@@ -1,7 +1,7 @@
 """A flat array as compiled code sees it: a bare pointer.
 
 An array argument is seven words with a reference count, handed through every call of every rule; a pointer is one.
-Nothing checks its bounds: run with NUMBA_DISABLE_JIT=1 to look for a wrong address; there `bare` gives the array itself.
+Nothing checks its bounds: run with NUMBA_DISABLE_JIT=1 to look for a wrong address; `bare` gives the array then.
 """
 
 from __future__ import annotations

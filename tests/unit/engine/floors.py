@@ -12,6 +12,7 @@ from linesim.engine.contract.decide import look_at_everything
 from linesim.engine.contract.layout import lay_out
 from linesim.engine.contract.places import put_part
 from linesim.engine.contract.places import take_part as take_from
+from linesim.engine.contract.states import set_states
 from tests.helpers.lines import Plain, breakdown, loader, serial
 
 ACTIONS = {r.PICK: "pick", r.EXCHANGE: "exchange", r.PUT: "put"}
@@ -93,6 +94,24 @@ class Hand:
         look_at_everything(self.floor)
         refresh_calls(self.floor)
 
+    def view(self) -> None:
+        """Bring every station into view, in route order."""
+        stations = list(self.layout.stations.values())
+        first = self.floor[r.IN_VIEW]
+        self.floor[first : first + len(stations)] = stations
+        self.floor[r.N_IN_VIEW] = len(stations)
+
+    def set_states(self) -> None:
+        """Set the states of the whole line, with every call looked at."""
+        self.look()
+        self.view()
+        set_states(self.floor)
+
+    def spells(self) -> list[list[int]]:
+        """Spells written so far: [owner's number, from, to]."""
+        first = self.floor[r.SPELLS_AT]
+        return [self.floor[first + 3 * n : first + 3 * n + 3] for n in range(self.floor[r.N_SPELLS])]
+
     def calls(self) -> dict[str, tuple[int, str]]:
         """Open calls: place -> since when, and the place its part would go to."""
         return {
@@ -134,9 +153,9 @@ def jam(**rest: Any) -> Plain:
     return {"jam": breakdown(1000, 10, **rest)}
 
 
-def every(count: int, takes_s: float = 5, **rest: Any) -> Plain:
+def every(count: int, **rest: Any) -> Plain:
     """A stop after so many parts, its count at 0."""
-    return {"every": f"{count} parts", "takes": f"{takes_s} s", "age": "0 parts", **rest}
+    return {"every": f"{count} parts", "takes": "5 s", "age": "0 parts", **rest}
 
 
 def gantry_line(turn: int = 1, grind: int = 1, park: int = 0, dwell: str = "0 s", **keys: Any) -> Plain:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from linesim.engine.contract import records as r
 from linesim.engine.contract.carriages import drive_carriages, end_handling, end_leg
 from tests.unit.engine.floors import Hand, gantry_line
@@ -42,7 +44,7 @@ def test_a_carriage_that_is_there_already_handles_at_once() -> None:
 
 def test_handling_takes_as_long_as_its_kind_and_place_say() -> None:
     """Unload out of grind: 7 s at that stop; load into turn: 5 s; exchange at turn: 9 s; pick 2 s; place 3 s."""
-    keys = {"load": "5 s", "unload": "4 s", "exchange": "9 s", "pick": "2 s", "place": "3 s"}
+    keys: dict[str, Any] = {"load": "5 s", "unload": "4 s", "exchange": "9 s", "pick": "2 s", "place": "3 s"}
     line = gantry_line(grippers=2, **keys)
     line["loaders"]["gantry"]["stops"]["grind"] = {"at": "6 m", "unload": "7 s"}
     hand = Hand(line)

@@ -16,12 +16,12 @@ def choose(hand: Hand) -> Tour:
     return hand.tour()
 
 
-def three_calls(next_call: object, **keys: object) -> Hand:
+def three_calls(next_call: object) -> Hand:
     """One gripper. Open calls: stocker since 10, turn.1 since 30 (for grind.1), grind.2 since 20 (for the tray).
 
     Positions: stocker 0, turn.1 2, turn.2 3, grind.1 6, grind.2 7, tray 9 m.
     """
-    hand = Hand(gantry_line(turn=2, grind=2, next_call=next_call, **keys))
+    hand = Hand(gantry_line(turn=2, grind=2, next_call=next_call))
     hand.finish("turn.1")
     hand.finish("grind.2")
     hand.look()

@@ -108,8 +108,7 @@ def test_busy_time_counts_people_and_the_crew_is_all_busy_only_while_nobody_is_f
     count_busy(hand.floor, hand.at("fitter"))
     assert hand.get("fitter", "BUSY_TIME") == 50 + 70
     assert hand.get("fitter", "ALL_BUSY_TIME") == 30
-    spells = hand.floor[hand.floor[r.SPELLS_AT] : hand.floor[r.SPELLS_AT] + 3 * hand.floor[r.N_SPELLS]]
-    assert spells == [hand.get("fitter", "CREW_NUMBER"), 30, 60]
+    assert hand.spells() == [[hand.get("fitter", "CREW_NUMBER"), 30, 60]]
 
 
 def test_two_crews_do_not_answer_each_other_s_calls() -> None:

@@ -78,7 +78,9 @@ def test_a_finished_part_stays_while_there_is_no_room_downstream() -> None:
 
 
 def test_a_part_goes_to_the_room_that_its_machine_reserved_before_service() -> None:
-    hand = Hand(serial({"turn": {"cycle": "5 s", "blocking": "before_service"}, "grind": {"cycle": "5 s", "machines": 2}}))
+    hand = Hand(
+        serial({"turn": {"cycle": "5 s", "blocking": "before_service"}, "grind": {"cycle": "5 s", "machines": 2}})
+    )
     hand.finish("turn.1")
     hand.set("turn.1", ROOM=hand.at("grind.2"))
     reserve(hand.floor, hand.steps["turn"], hand.at("grind.2"), hand.at("turn.1"))

@@ -80,7 +80,9 @@ def test_a_bad_part_is_rejected_as_often_as_the_gauge_catches(draw: int, scrappe
 
 
 @pytest.mark.parametrize(("draw", "scrapped"), [(10_000_000 - 1, 1), (10_000_000, 0)])
-def test_a_good_part_is_rejected_by_false_alarm_and_charged_to_the_station_that_inspected(draw: int, scrapped: int) -> None:
+def test_a_good_part_is_rejected_by_false_alarm_and_charged_to_the_station_that_inspected(
+    draw: int, scrapped: int
+) -> None:
     hand = inspected()
     at_gauge(hand, draw)
     assert [hand.step(name, "SCRAPPED") for name in ("turn", "grind", "gauge")] == [0, 0, scrapped]
@@ -160,10 +162,7 @@ def test_without_an_outfeed_a_part_leaves_as_good_when_the_last_station_ends() -
 
 def start(hand: Hand) -> list[tuple[int, str]]:
     """Bring every station into view and let machines start."""
-    stations = list(hand.layout.stations.values())
-    first = hand.floor[r.IN_VIEW]
-    hand.floor[first : first + len(stations)] = stations
-    hand.floor[r.N_IN_VIEW] = len(stations)
+    hand.view()
     start_operations(hand.floor)
     return hand.wakes()
 

@@ -53,7 +53,7 @@ def test_each_timer_stands_on_the_floor_at_its_rank() -> None:
 
 def test_a_machine_holds_its_operation_its_stops_and_its_breakdowns_and_nobody_holds_a_least_stay() -> None:
     hand = full_line()
-    held = {name: 0 for name in ("turn.1", "grind.1", "gantry.1")}
+    held = dict.fromkeys(("turn.1", "grind.1", "gantry.1"), 0)
     for name in held:
         first = hand.get(name, "OWN_TIMERS")
         for rank in hand.floor[first : first + hand.get(name, "N_OWN_TIMERS")]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from linesim.engine.contract import records as r
@@ -9,10 +11,8 @@ from linesim.engine.contract.ways import free_machine, is_ready, room_in
 from tests.helpers.lines import serial
 from tests.unit.engine.floors import Hand, every, gantry_line, jam
 
-INSERT = {"insert": every(100)}
 
-
-def three_mills(**stop: str) -> Hand:
+def three_mills(**stop: Any) -> Hand:
     mill = {"cycle": "9 s", "machines": 3, "breakdowns": jam(), "tool_change": {"insert": every(100, **stop)}}
     return Hand(serial({"mill": mill}))
 
@@ -59,7 +59,9 @@ def test_a_machine_that_is_down_takes_no_part_even_in_a_stop_that_overlaps_loadi
     assert next_mill(hand) == "mill.2"
 
 
-@pytest.mark.parametrize(("phase", "ready"), [(r.EMPTY, False), (r.LOADED, False), (r.WORKING, False), (r.FINISHED, True)])
+@pytest.mark.parametrize(
+    ("phase", "ready"), [(r.EMPTY, False), (r.LOADED, False), (r.WORKING, False), (r.FINISHED, True)]
+)
 def test_a_machine_holds_a_ready_part_only_when_it_is_finished(phase: int, ready: bool) -> None:
     hand = three_mills()
     hand.set("mill.1", PHASE=phase)

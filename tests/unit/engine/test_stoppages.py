@@ -44,7 +44,11 @@ def test_the_count_begins_again_when_the_stop_is_over() -> None:
     count_part(hand.floor, hand.at("mill.1"))
     begun(hand)
     stop_over(hand.floor, hand.at("mill.1 insert"))
-    assert (hand.get("mill.1 insert", "COUNT"), hand.get("mill.1 insert", "PROGRESS"), stop_of(hand)) == (0, r.OFF, None)
+    assert (hand.get("mill.1 insert", "COUNT"), hand.get("mill.1 insert", "PROGRESS"), stop_of(hand)) == (
+        0,
+        r.OFF,
+        None,
+    )
 
 
 def test_of_two_stops_due_at_once_the_first_goes_first_and_the_other_follows_at_its_end() -> None:

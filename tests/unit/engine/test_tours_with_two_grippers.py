@@ -105,7 +105,7 @@ def test_a_part_of_another_loader_is_not_swapped_in() -> None:
 
 
 def test_nearest_measures_to_the_start_of_the_swap_not_to_the_called_machine() -> None:
-    """From the tray at 9 m: grind.1 is 3 m away, but its tour would begin at turn.2, 6 m away; the stocker is 5 m away."""
+    """From 9 m: grind.1 is 3 m away, but its tour would begin at turn.2, 6 m away; the stocker is 5 m away."""
     line = two_grippers(turn=2, park=0, next_call="nearest")
     line["loaders"]["gantry"]["stops"]["stocker"] = "4 m"
     hand = Hand(line)

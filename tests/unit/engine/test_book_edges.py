@@ -1,0 +1,109 @@
+"""Edges of the books: output windows, spells that touch, tallies begun anew, rows taken off the floor."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from linesim.engine.contract import records as r
+from linesim.engine.contract.books import Books, Rows, joined
+from linesim.engine.contract.replication import window_edges
+from tests.helpers.lines import serial
+from tests.unit.engine.floors import Hand
+
+
+@pytest.mark.parametrize(
+    ("warmup", "horizon", "window", "edges"),
+    [
+        (0, 100, 50, [0, 50, 100]),
+        (0, 100, 40, [0, 40, 80, 100]),
+        (0, 100, 100, [0, 100]),
+        (0, 100, 300, [0, 100]),
+        (50, 150, 50, [50, 100, 150]),
+        (60, 160, 50, [50, 60, 110, 160]),
+        (30, 100, 50, [30, 80, 100]),
+        (100, 150, 50, [50, 100, 150]),
+    ],
+)
+def test_windows_are_whole_from_the_end_of_the_warm_up_on(
+    warmup: int, horizon: int, window: int, edges: list[int]
+) -> None:
+    assert window_edges(warmup, horizon, window) == edges
+
+
+def spells(*rows: tuple[int, int, int]) -> list[tuple[int, ...]]:
+    return [tuple(row) for row in joined(np.array(rows, dtype=np.int64).reshape(-1, 3)).tolist()]
+
+
+def test_spells_of_one_owner_that_touch_are_one() -> None:
+    assert spells((1, 0, 5), (1, 5, 9), (1, 9, 12)) == [(1, 0, 12)]
+
+
+def test_spells_with_a_gap_stay_apart() -> None:
+    assert spells((1, 0, 5), (1, 6, 9)) == [(1, 0, 5), (1, 6, 9)]
+
+
+def test_spells_of_two_owners_that_touch_stay_apart() -> None:
+    assert spells((1, 0, 5), (2, 5, 9)) == [(1, 0, 5), (2, 5, 9)]
+
+
+def test_spells_are_told_in_the_order_of_their_ends() -> None:
+    assert spells((1, 0, 9), (2, 3, 4), (2, 4, 6)) == [(2, 3, 6), (1, 0, 9)]
+
+
+def test_no_spells_are_no_spells() -> None:
+    assert spells() == []
+
+
+def held_open() -> tuple[Hand, Books]:
+    """One mill, one part inside since 10; it is 30 now."""
+    hand = Hand(serial({"mill": 5}))
+    books = Books(hand.layout, hand.floor)
+    hand.now(10)
+    hand.work("mill.1")
+    hand.now(30)
+    return hand, books
+
+
+def test_a_window_keeps_the_integral_of_the_parts_inside() -> None:
+    hand, books = held_open()
+    books.close_window()  # 10 with none, 20 with one
+    hand.now(40)
+    hand.new_part()
+    hand.now(55)
+    books.close_window()  # 10 with one, 15 with two
+    windows = books.ledger(0, 0, 0, 30).windows.tolist()
+    assert windows == [[30, 20, 1], [55, 40, 2]]
+
+
+def test_measuring_begins_with_empty_tallies_and_the_parts_that_are_inside() -> None:
+    hand, books = held_open()
+    hand.set("mill.1", PROCESSED=7)
+    books.start_measuring()
+    hand.now(42)
+    ledger = books.ledger(0, 0, 30, 12)
+    assert (ledger.entered, ledger.inside_start, ledger.inside_end) == (0, 1, 1)
+    assert ledger.wip.tolist()[:2] == [0, 12]
+    assert ledger.machines.processed.tolist() == [0]
+
+
+def test_a_spell_that_still_runs_is_cut_at_the_horizon() -> None:
+    hand, books = held_open()
+    hand.set("mill.1", ACTIVE_SINCE=10)
+    assert books.ledger(0, 0, 0, 30).spells.tolist() == [[hand.get("mill.1", "NUMBER"), 10, 30]]
+
+
+def test_rows_taken_in_several_blocks_keep_their_order() -> None:
+    rows = Rows(2)
+    rows.take([0, 1, 2, 3, 4], 1, 2)
+    rows.take([9, 9, 5, 6], 2, 1)
+    assert rows.all().tolist() == [[1, 2], [3, 4], [5, 6]]
+
+
+def test_rows_are_taken_off_the_floor_only_when_enough_have_come_together() -> None:
+    hand, books = held_open()
+    hand.floor[r.N_SPELLS] = 3
+    books.empty_rows(4)
+    assert hand.floor[r.N_SPELLS] == 3
+    books.empty_rows(3)
+    assert hand.floor[r.N_SPELLS] == 0
