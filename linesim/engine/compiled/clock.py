@@ -80,7 +80,7 @@ def go_on(floor: np.ndarray, tree: np.ndarray, rank: int) -> None:
 
 
 def _will_be_held_before(floor: np.ndarray, trigger: int, due: int) -> bool:
-    """Whether a working clock stands still before it is due, as its owner stops working earlier: it needs no key then."""
+    """Whether a working clock stands still before it is due, as its owner stops working first: it needs no key then."""
     if floor[floor[trigger + TIMED] + TRIGGER] != BY_WORKING_CLOCK:
         return False
     work = floor[TIMERS] + floor[floor[trigger + HOLDER] + TIMER] * TIMER_SIZE
