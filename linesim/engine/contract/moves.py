@@ -7,7 +7,6 @@ from linesim.engine.contract.places import put_part, take_part, touch_supply
 from linesim.engine.contract.records import (
     BUFFER,
     FIRST_PLACE,
-    INFEED,
     KIND,
     MACHINE_SIZE,
     MOVES,
@@ -68,5 +67,9 @@ def _move(floor: Floor, step: int, place: int, target: int) -> None:
     if floor[N_LOOPS]:
         leave_loops(floor, step, index_of(floor, target))
     put_part(floor, target, part, -1)
-    if floor[step + N_PLACES] > 1 or floor[step + KIND] == INFEED:
-        touch_supply(floor, step)  # another part may be ready there
+    if (
+        floor[step + N_PLACES] > 1
+        or floor[floor[target + STEP] + N_PLACES] > 1
+        or floor[target + OWNER_KIND] != STATION
+    ):
+        touch_supply(floor, step)  # another part may follow at once

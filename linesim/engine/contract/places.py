@@ -138,8 +138,6 @@ def take_part(floor: Floor, place: int, carrier: int) -> int:
         floor[place + HEAD] = (floor[place + HEAD] + 1) % floor[place + CAPACITY]
         floor[place + RIPE] -= 1
         count_level(floor, place, -1)
-        if floor[place + RIPE]:
-            touch_supply(floor, step)
     else:
         part = floor[place + PART]
         clear_machine(floor, place)

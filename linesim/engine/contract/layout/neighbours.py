@@ -5,7 +5,8 @@ ones behind buffers that a loader may pass over, and stations that send rejects 
 senders: those whose parts may move to it directly;
 callers: those whose parts a carriage may bring, itself included: their calls may open or close;
 feeders: those from which a carriage may bring a part to it;
-viewers: stations whose starts or states can change when it changes: its sources, and all that these feed.
+viewers: stations whose starts or states can change when it changes: itself, sources that wait for a carriage
+or for room before they start, and all that its sources feed by carriage.
 """
 
 from __future__ import annotations
@@ -24,8 +25,8 @@ def write_neighbours(floor: list[int], steps: Sequence[int]) -> None:
         _write(floor, step, r.SENDERS, [s for s in sources[step] if s != step and floor[s + r.MOVES_DIRECTLY]])
         _write(floor, step, r.CALLERS, [s for s in sources[step] if _is_carried(floor, s)])
         _write(floor, step, r.FEEDERS, feeders[step])
-        viewers = sorted(set(sources[step]) | fed)
-        _write(floor, step, r.VIEWERS, [s for s in viewers if floor[s + r.KIND] == r.STATION])
+        waiting = {s for s in sources[step] if s == step or _is_carried(floor, s) or floor[s + r.BEFORE_SERVICE]}
+        _write(floor, step, r.VIEWERS, [s for s in sorted(waiting | fed) if floor[s + r.KIND] == r.STATION])
 
 
 def _write(floor: list[int], step: int, field: int, members: Sequence[int]) -> None:
