@@ -13,6 +13,7 @@ import yaml
 from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
 from linesim.cli.job import Job
 from linesim.engine.contract import LockUp
+from linesim.line import LineError
 from linesim.results import Results
 from linesim.study import Stopped, simulate
 from linesim.study.one_run import drawn_seed
@@ -26,9 +27,7 @@ def task(job: Job) -> int:
     settings = {key: value for key, value in job.settings.items() if key != "out"}
     settings["seed"] = drawn_seed() if settings["seed"] is None else settings["seed"]
     folder = claim(job.folder, _chosen_by_user(job), _yaml(job.content, "The line as it was run."))
-    repeat = shlex.join(["linesim", "run", str(folder / LINE_FILE), *_overrides(settings)])
-    note = f"The settings as they were. The same again: {repeat}"
-    (folder / SETTINGS_FILE).write_text(_yaml(settings, note), encoding="utf-8")
+    _note(settings, folder)
     wanted = {key: value for key, value in settings.items() if key != "plots"}
     try:
         results = simulate(job.line, progress=True, **wanted)
@@ -36,22 +35,34 @@ def task(job: Job) -> int:
         if stop.results is None:
             abandon(folder)
         else:
-            _show(job, stop.results, folder, repeat)
+            _show(job, stop.results, folder, settings)
+        raise
+    except LineError:  # the engine that was asked for can't run
+        abandon(folder)
         raise
     except LockUp as stand:
         notes = [note.replace("LINE", shlex.quote(str(folder / LINE_FILE))) for note in stand.__notes__]
         print("\n".join([f"linesim: {stand}", *notes]), file=sys.stderr)
         return 1
-    return _show(job, results, folder, repeat)
+    return _show(job, results, folder, settings)
 
 
-def _show(job: Job, results: Results, folder: Path, repeat: str) -> int:
+def _show(job: Job, results: Results, folder: Path, settings: dict[str, Any]) -> int:
     """Saves first, so that nothing can get lost, then prints; returns the exit status."""
+    repeat = _note({**settings, "engine": results.about["engine"]}, folder)  # the one that ran
     status = _save(results, folder, job.settings["plots"])
     print(results.text_summary())
     print(f"\nsaved in {folder}: {', '.join(_content(folder))}")
     print(f"the same again: {repeat}")
     return status
+
+
+def _note(settings: dict[str, Any], folder: Path) -> str:
+    """Writes the settings into the folder; returns the command that runs the same again."""
+    repeat = shlex.join(["linesim", "run", str(folder / LINE_FILE), *_overrides(settings)])
+    text = _yaml(settings, f"The settings as they were. The same again: {repeat}")
+    (folder / SETTINGS_FILE).write_text(text, encoding="utf-8")
+    return repeat
 
 
 def _save(results: Results, folder: Path, plots: bool) -> int:

@@ -39,6 +39,7 @@ class RunSettings(CheckSettings):
     window_h: float = _setting("a number of hours", "width of an output window [h]")
     trace: bool = _setting("true or false", "also save every event of every replication as Parquet")
     only_replication: int | None = _setting("a whole number or null", "run just this one of the replications")
+    workers: int | None = _setting("a whole number or null", "replications at a time; null: one on each core")
     plots: bool = _setting("true or false", "draw the plots")
     out: str = _setting("a folder", "folder for the results")
 

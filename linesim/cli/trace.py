@@ -11,6 +11,7 @@ from linesim.cli.trace_table import HOUR_US, selected, table
 from linesim.engine.contract import LockUp, Trace
 from linesim.line.problems import LineError, Problem
 from linesim.results import trace_table
+from linesim.study.engines import choose_engine
 from linesim.study.one_run import run_once
 
 SHOWN_H = 8.0  # printed from from_h on, unless to_h says otherwise
@@ -51,13 +52,14 @@ def _window(wanted: dict[str, Any]) -> tuple[float, float]:
 def _run(job: Job, horizon_us: int) -> tuple[Trace, LockUp | None]:
     """The trace up to the horizon, or up to the instant at which the line locks up, and that error."""
     seed, replication = job.settings["seed"], job.settings["replication"]
+    engine = choose_engine(job.settings["engine"], job.line, horizon_us / HOUR_US)
     stand = None
     try:
-        trace = run_once(job.line, seed, replication, 0, horizon_us, horizon_us, trace=True)[1]
+        trace = run_once(engine, job.line, seed, replication, 0, horizon_us, horizon_us, trace=True)[1]
     except LockUp as error:
         stand = error
         until_us = max(1, error.time_us)
-        trace = run_once(job.line, seed, replication, 0, until_us, until_us, trace=True)[1]
+        trace = run_once(engine, job.line, seed, replication, 0, until_us, until_us, trace=True)[1]
     assert trace is not None
     return trace, stand
 

@@ -1,4 +1,4 @@
-"""One replication of a line: which engine runs it, and the seed of a study that was given none."""
+"""One replication of a line on the engine that was chosen, and the seed of a study that was given none."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ def drawn_seed() -> int:
 
 
 def run_once(
+    engine: str,
     line: Line,
     seed: int,
     replication: int,
@@ -26,7 +27,18 @@ def run_once(
     trace: bool = False,
     on_progress: Callable[[int], None] | None = None,
 ) -> Run:
-    """One replication on the readable engine; times in whole microseconds. `on_progress` gets the time reached."""
-    from linesim.engine import simpy as readable
+    """One replication on "simpy" or "compiled"; times in whole microseconds. `on_progress` gets the time reached."""
+    run = _compiled() if engine == "compiled" else _readable()
+    return run(line, seed, replication, warmup_us, horizon_us, window_us, trace, on_progress)
 
-    return readable.run(line, seed, replication, warmup_us, horizon_us, window_us, trace, on_progress)
+
+def _readable() -> Callable[..., Run]:
+    from linesim.engine.simpy import run
+
+    return run
+
+
+def _compiled() -> Callable[..., Run]:
+    from linesim.engine.compiled import run
+
+    return run

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+import threading
 import time
 from collections.abc import Callable
 from types import TracebackType
@@ -43,7 +44,7 @@ class Progress:
             self._bar.stop()
 
     def update(self, done: float, text: str) -> None:
-        """`done` of the total is over; `text` says what is going on, e.g. "replication 3 of 5"."""
+        """`done` of the total is over; `text` says what is going on, e.g. "2 of 5 replications done"."""
         if self._bar is not None:
             self._bar.update(self._bar.task_ids[0], completed=done, description=text)
         elif self._on and self._clock() - self._spoke_s >= QUIET_S:
@@ -52,6 +53,24 @@ class Progress:
             left = f", about {readable(gone_s * (self._total - done) / done)} left" if done > 0 else ""
             share = f"{done / self._total:.0%} done after {readable(gone_s)}"
             print(f"{text}: {share}{left}", file=self._stream, flush=True)
+
+
+class Tally:
+    """Adds up how far replications are, whether they run one after another or side by side in threads."""
+
+    def __init__(self, shown: Progress, planned: int, horizon_us: int) -> None:
+        self._shown, self._planned, self._horizon_us = shown, planned, horizon_us
+        self._reached_us: dict[int, int] = {}
+        self._total_us = self._finished = 0
+        self._lock = threading.Lock()
+
+    def report(self, replication: int, now_us: int) -> None:
+        """A replication has got so far in its own time."""
+        with self._lock:
+            self._total_us += now_us - self._reached_us.get(replication, 0)
+            self._reached_us[replication] = now_us
+            self._finished += now_us >= self._horizon_us
+            self._shown.update(self._total_us, f"{self._finished} of {self._planned} replications done")
 
 
 def readable(seconds: float) -> str:

@@ -1,16 +1,19 @@
-"""A line run several times with other random numbers, one run after another, gathered into results."""
+"""A line run several times with other random numbers, gathered into results."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from importlib.metadata import version
 
 from linesim.engine.contract import LockUp
 from linesim.engine.contract.ledger import US
 from linesim.line import Line
 from linesim.results import Results
+from linesim.study.engines import choose_engine
 from linesim.study.one_run import Run, drawn_seed, run_once
-from linesim.study.progress import Progress
+from linesim.study.progress import Progress, Tally
 from linesim.study.run_settings import check_run_settings
+from linesim.study.side_by_side import cores, one_by_one, side_by_side
 
 HOUR_US = 3600 * US
 
@@ -34,13 +37,15 @@ def simulate(
     trace: bool = False,
     progress: bool = False,
     only_replication: int | None = None,
+    workers: int | None = None,
 ) -> Results:
     """Runs the line and returns its results.
 
     hours: measured time of each replication [h], after warmup_hours [h]. replications: numbered from 1 on; with
     only_replication just that one is run, and gives the same numbers as among the others. seed: drawn if None; the
-    results store it. engine: "auto", "simpy" or "compiled". window_h: width of the output windows [h]. trace: keep
-    every event too. progress: tell on stderr how far a long run is.
+    results store it. engine: "auto", "simpy" or "compiled"; the same numbers from each. window_h: width of the output
+    windows [h]. trace: keep every event too. progress: tell on stderr how far a long run is. workers: how many
+    replications at a time on the compiled engine, None for one on each core; SimPy takes one after another.
 
     Raises LineError (a ValueError) for settings that can't be; LockUp if the line comes to a stand; Stopped on Ctrl-C.
     """
@@ -52,31 +57,41 @@ def simulate(
         engine=engine,
         window_h=window_h,
         only_replication=only_replication,
+        workers=workers,
     )
     seed = drawn_seed() if seed is None else seed
     numbers = [only_replication] if only_replication else list(range(1, replications + 1))
     warmup_us, window_us = round(warmup_hours * HOUR_US), round(window_h * HOUR_US)
     horizon_us = warmup_us + round(hours * HOUR_US)
-    runs: list[Run] = []
-    with Progress(len(numbers) * horizon_us, on=progress) as shown:
+    finished: dict[int, Run] = {}
+
+    def play(number: int, report: Callable[[int], None]) -> Run:
         try:
-            for number in numbers:
-                words = f"replication {len(runs) + 1} of {len(numbers)}"
-                report = _reporter(shown, len(runs) * horizon_us, words)
-                runs.append(run_once(line, seed, number, warmup_us, horizon_us, window_us, trace, report))
+            return run_once(ran_on, line, seed, number, warmup_us, horizon_us, window_us, trace, report)
         except LockUp as stand:
             before_h = max(0.0, stand.time_us / HOUR_US - 0.05)
             way = f"seed={seed} replication={number} from_h={before_h:.2f} events=1000"
             stand.add_note(f"to see how it came about: linesim trace LINE {way}")
             raise
-        except KeyboardInterrupt:
-            raise Stopped(_results(line, runs) if runs else None, len(runs), len(numbers)) from None
-    return _results(line, runs)
+
+    try:
+        ran_on = choose_engine(engine, line, len(numbers) * horizon_us / HOUR_US)
+        with Progress(len(numbers) * horizon_us, on=progress) as shown:
+            tally = Tally(shown, len(numbers), horizon_us)
+            if ran_on == "compiled":
+                side_by_side(play, numbers, workers or cores(), tally.report, finished)
+            else:
+                one_by_one(play, numbers, tally.report, finished)
+    except KeyboardInterrupt:
+        kept = _results(line, finished, ran_on) if finished else None
+        raise Stopped(kept, len(finished), len(numbers)) from None
+    return _results(line, finished, ran_on)
 
 
-def _reporter(shown: Progress, before_us: int, words: str) -> Callable[[int], None]:
-    return lambda now_us: shown.update(before_us + now_us, words)
-
-
-def _results(line: Line, runs: list[Run]) -> Results:
-    return Results(line, [ledger for ledger, _ in runs], [trace for _, trace in runs if trace is not None])
+def _results(line: Line, finished: dict[int, Run], ran_on: str) -> Results:
+    runs = [finished[number] for number in sorted(finished)]
+    results = Results(line, [ledger for ledger, _ in runs], [trace for _, trace in runs if trace is not None])
+    results.about["engine"] = ran_on
+    if ran_on == "compiled":
+        results.about["versions"]["numba"] = version("numba")
+    return results

@@ -24,9 +24,6 @@ def check_run_settings(**settings: Any) -> None:
         problems.append(
             Problem("only_replication", only, f"must be one of the {of} replications", f"write a number from 1 to {of}")
         )
-    if settings.get("engine") == "compiled":
-        rule = "this engine is not there yet"
-        problems.append(Problem("engine", "compiled", rule, "write engine=simpy, or leave it at auto"))
     if problems:
         raise LineError(problems, "the run settings")
 
@@ -53,6 +50,7 @@ _RULES: dict[str, tuple[Callable[[Any], bool], str, str]] = {
     "replications": (_whole(1), "must be a whole number, 1 or more", "write for example replications=5"),
     "replication": (_whole(1), "must be a whole number, 1 or more", "write for example replication=1"),
     "only_replication": (_whole(1), "must be a whole number, 1 or more", "write for example only_replication=1"),
+    "workers": (_whole(1), "must be a whole number, 1 or more", "leave it out for one on each core"),
     "events": (_whole(1), "must be a whole number, 1 or more", "write for example events=40"),
     "part": (_whole(1), "must be a whole number, 1 or more", "write for example part=17"),
     "seed": (_whole(0), "must be a whole number from 0 to 2^63 - 1", "write for example seed=7"),

@@ -14,7 +14,7 @@ from tests.benchmark.serial_line import BUFFER_PARTS, CYCLE_S, MTBF_S, MTTR_S
 
 
 def run_bare_script(stations: int, horizon_s: float, seed: int = 1) -> tuple[int, int]:
-    """Run the line; returns (operations ended, parts out). Blocking after service, age by working time, part resumed."""
+    """Run the line; returns operations ended, parts out. Blocking after service, age by working time, part resumes."""
     env = simpy.Environment()
     buffers = [simpy.Store(env, BUFFER_PARTS) for _ in range(stations - 1)]
     source = random.Random(seed)

@@ -15,7 +15,7 @@ from linesim.line.model import Line
 from tests.benchmark import serial_line as it
 from tests.benchmark.bare_simpy import run_bare_script
 from tests.benchmark.serial_kernel import VISITS, run_kernel
-from tests.benchmark.timing import Figure, figure, ratios, speeds
+from tests.benchmark.timing import Figure, Program, figure, ratios, speeds
 
 HOUR_US = 3600 * US
 Engine = Callable[..., tuple[Ledger, Trace | None]]
@@ -32,7 +32,8 @@ def events(engine: Engine, line: Line, hours: float, trace: bool = False) -> flo
 def kernel_visits(hours: float, tallies: bool) -> float:
     source = np.random.Generator(np.random.PCG64(1))
     times_us = [seconds * US for seconds in (it.CYCLE_S, it.MTBF_S, it.MTTR_S)]
-    counts = run_kernel(it.STATIONS, it.BUFFER_PARTS, *times_us, round(hours * HOUR_US), tallies, source)[0]
+    kernel: Callable[..., tuple[np.ndarray, ...]] = run_kernel
+    counts = kernel(it.STATIONS, it.BUFFER_PARTS, *times_us, round(hours * HOUR_US), tallies, source)[0]
     return float(counts[VISITS])
 
 
@@ -40,7 +41,7 @@ def serial_line_figures() -> list[Figure]:
     """Five programs for the ten-station serial line. They must agree on what the line makes."""
     line = it.serial_line()
     hours = {"readable": 8.0, "bare": 25.0, "compiled": 2000.0, "kernel": 10_000.0, "with tallies": 10_000.0}
-    programs = {
+    programs: dict[str, Program] = {
         "readable": partial(visits, simpy.run, line, hours["readable"]),
         "bare": lambda: float(run_bare_script(it.STATIONS, hours["bare"] * 3600)[0]),
         "compiled": partial(visits, compiled.run, line, hours["compiled"]),

@@ -1,4 +1,4 @@
-"""How long the command `linesim run` takes for one short run: compiling, compiled before, and without the compiled engine."""
+"""How long one short `linesim run` takes: while it compiles, when it was compiled before, and without compiled code."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def figures() -> list[Figure]:
         told.append(figure("later start in Python", [_python(place) for _ in range(TURNS)], "s", "< 3"))
         refusal = _command(place, "compiled")[1]
         if refusal:
-            told.append(Figure(f"linesim run engine=compiled: {refusal}", *[float("nan")] * 3, ""))
+            told.append(figure(f"linesim run engine=compiled: {refusal}", [float("nan")], ""))
         else:
             again = [_command(place, "compiled")[0] for _ in range(TURNS)]
             told.append(figure("linesim run engine=compiled, compiled before", again, "s", "< 3"))

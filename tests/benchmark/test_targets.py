@@ -1,6 +1,6 @@
-"""The figures against their targets: `pytest tests/benchmark`. Never part of a plain test run; a busy machine is no excuse.
+"""The figures against their targets: `pytest tests/benchmark`, never part of a plain test run.
 
-A target that is missed fails with the table of its part.
+A target that is missed fails with the table of its part, also when a busy machine may be why.
 """
 
 from __future__ import annotations

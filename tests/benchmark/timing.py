@@ -1,7 +1,7 @@
 """Speeds on a machine that others use too: programs take turns, and what counts is the median of the ratios of a turn.
 
-Speeds are work per second of processor time of this process, so that waiting for a processor does not count; what others
-do to caches, memory and clock rate still does. Every figure comes with the least and largest of its turns.
+Speeds are work per second of processor time of this process, so that waiting for a processor does not count; what
+others do to caches, memory and clock rate still does. Every figure comes with the least and largest of its turns.
 """
 
 from __future__ import annotations

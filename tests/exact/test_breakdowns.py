@@ -71,7 +71,7 @@ def test_a_breakdown_due_at_the_end_of_a_cycle_comes_after_it_with_the_finished_
 
 
 def test_of_two_causes_the_first_due_wins_and_the_other_keeps_its_age() -> None:
-    """Causes after 7 s and 9 s of work, repair 2 s each: at 7 s, then at 9 s of work = 11 s, then at 14 s of work = 18 s."""
+    """Causes after 7 s and 9 s of work, repair 2 s: at 7 s, at 11 s (9 s of work) and at 18 s (14 s of work)."""
     played = play(mill(100, first=breakdown(7, 2), second=breakdown(9, 2)), horizon_s=24)
     assert played.states("mill.1") == [
         (0, "working"),

@@ -34,8 +34,10 @@ def test_the_call_that_waits_longest_is_taken_first_whatever_the_file_order() ->
 
     b fails again at 11 + 7 = 18 s and is next from 19 to 23 s; c again at 15 + 8 = 23 s and finds the person free.
     """
-    causes = {name: {"jam": breakdown(mtbf, 4, clock="calendar", crew="technician")} for name, mtbf in
-              (("a", 9), ("b", 7), ("c", 8))}
+    causes = {
+        name: {"jam": breakdown(mtbf, 4, clock="calendar", crew="technician")}
+        for name, mtbf in (("a", 9), ("b", 7), ("c", 8))
+    }
     line = serial({name: {"cycle": seconds(50), "breakdowns": causes[name]} for name in "abc"})
     line["crews"] = {"technician": {"people": 1}}
     played = play(line, horizon_s=26)
@@ -77,3 +79,37 @@ def test_two_stops_share_one_setter() -> None:
     played = play(line, horizon_s=10.5)
     assert played.left_at() == [7, 10]
     assert played.states("mill.2") == [(0, "working"), (4, "waiting_setter"), (7, "tool_change"), (10, "working")]
+
+
+def test_a_person_at_a_stop_finishes_it_before_repairing_the_same_machine() -> None:
+    """Cycle 2 s, tool change of 6 s after part 3, calendar breakdown at 8 s, repair 3 s, one person for both.
+
+    If the change stood still while the mill is down, its person would never be free to repair it. So it goes on until
+    12 s, the repair follows until 15 s, and parts 3 and 4 leave then and 2 s later.
+    """
+    station = {
+        "cycle": seconds(2),
+        "tool_change": {"insert": {"every": "3 parts", "takes": seconds(6), "age": "0 parts", "crew": "fitter"}},
+        "breakdowns": {"jam": breakdown(8, 3, clock="calendar", crew="fitter")},
+    }
+    played = play(alone(station, crews={"fitter": {"people": 1}}), horizon_s=18)
+    assert played.left_at() == [2, 4, 15, 17]
+    assert played.states("mill.1") == [
+        (0, "working"),
+        (6, "tool_change"),
+        (8, "waiting_repair"),
+        (12, "under_repair"),
+        (15, "working"),
+    ]
+
+
+def test_another_crew_repairs_a_machine_while_its_stop_goes_on() -> None:
+    """The same with two crews: repair from 8 to 11 s, the tool change still ends at 12 s."""
+    station = {
+        "cycle": seconds(2),
+        "tool_change": {"insert": {"every": "3 parts", "takes": seconds(6), "age": "0 parts", "crew": "setter"}},
+        "breakdowns": {"jam": breakdown(8, 3, clock="calendar", crew="technician")},
+    }
+    played = play(alone(station, crews={"setter": {}, "technician": {}}), horizon_s=15)
+    assert played.left_at() == [2, 4, 12, 14]
+    assert played.states("mill.1")[1:4] == [(6, "tool_change"), (8, "under_repair"), (11, "tool_change")]

@@ -20,7 +20,12 @@ def test_two_machines_and_a_buffer_follow_the_hand_drawn_diagram() -> None:
         (8, 2, "park_1", "grind.1"),
         (9, 3, "turn.1", "park_1"),
         (9, 4, "stocker", "turn.1"),
-        (13, 2, "grind.1", "tray"),  # turn finished part 4 at 12 and was blocked; the place becomes free from downstream
+        (
+            13,
+            2,
+            "grind.1",
+            "tray",
+        ),  # turn finished part 4 at 12 and was blocked; the place becomes free from downstream
         (13, 3, "park_1", "grind.1"),
         (13, 4, "turn.1", "park_1"),
         (13, 5, "stocker", "turn.1"),
@@ -109,7 +114,7 @@ def test_an_operation_of_no_time_passes_its_part_on_in_the_same_instant() -> Non
 
 
 def test_blocking_before_service_keeps_the_part_unworked_until_room_is_reserved() -> None:
-    """turn 4 s, one place, grind 7 s. Part 3 is on turn from 8 s, but may not start before the place is free at 11 s."""
+    """turn 4 s, one place, grind 7 s. Part 3 is on turn from 8 s and starts when the place is free at 11 s."""
     before = {"cycle": seconds(4), "blocking": "before_service"}
     played = play(serial({"turn": before, "grind": 7}, [1]), horizon_s=26)
     assert played.operations("turn.1") == [(0, 4, 1), (4, 8, 2), (11, 15, 3), (18, 22, 4)]

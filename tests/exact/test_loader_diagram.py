@@ -1,8 +1,8 @@
 """The compact ring cell without breakdowns, stops, variation and crews equals a loader diagram drawn by hand.
 
-The diagram is the list DIAGRAM: the tours in their order, each with what it waits for. Only the times along it are added up
-here, from the handling times and the motion formula; which tour comes next was worked out by hand from the call rule
-`downstream_first` with two grippers and one exchange a tour, and stands beside each tour. Invented data.
+The diagram is the list DIAGRAM: the tours in their order, each with what it waits for. Only the times along it are
+added up here, from the handling times and the motion formula; which tour comes next was worked out by hand from the
+call rule `downstream_first` with two grippers and one exchange a tour, and stands beside each tour. Invented data.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ LOAD_US = UNLOAD_US = 5_200_000
 EXCHANGE_US = 7_200_000
 
 AT_ONCE = ""
-# (what the idle loader waits for, stops of the tour). Parks stay empty: the next machine is always free when it matters.
+# (what the idle loader waits for, stops of the tour). The parks stay empty: the next machine is free when it matters.
 DIAGRAM: list[tuple[str, list[str]]] = [
     (AT_ONCE, ["stocker", "turn"]),  # part 1
     ("turn", ["stocker", "turn", "drill"]),  # 98.6 s: turn is finished, drill empty, a blank ready: swap with part 2

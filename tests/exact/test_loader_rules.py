@@ -2,8 +2,8 @@
 
 The loader makes 1 m/s at once, every handling takes 1 s. turn (cycle 1 s) stands beside the stocker and the tray, grind
 (cycle 20 s) and the park place with two places far from both: tray 0 m, stocker 1 m, turn 2 m, grind 8 m, park 9 m.
-All rules begin alike, as there is one call at a time: part 1 goes to turn (0 to 3 s), past the empty park to grind (4 to
-12 s), then part 2 to turn (12 to 22 s) and, grind being busy, to the park (23 to 32 s).
+All rules begin alike, as there is one call at a time: part 1 goes to turn (0 to 3 s), past the empty park to grind
+(4 to 12 s), then part 2 to turn (12 to 22 s) and, grind being busy, to the park (23 to 32 s).
 """
 
 from __future__ import annotations
@@ -102,7 +102,7 @@ def test_one_gripper_and_two_machines_follow_the_loader_diagram() -> None:
     """Nothing can go to a machine before it is empty, so the loader makes three trips a part, 26 s in all.
 
     Trip 1: pick 0-1, go -3, load -4. turn works 4-14. Trip 2: unload 14-15, go -17, load -18; grind works 18-23.
-    Back for part 2: go -22, pick -23, go -25, load -26; turn works 26-36. Part 1: go -28, unload -29, go -31, place -32.
+    Back for part 2: go -22, pick -23, go -25, load -26; turn works 26-36. Then go -28, unload -29, go -31, place -32.
     Idle until 36; go to turn -40, unload -41, go -43, load -44; and so on 26 s later.
     """
     played = single_gripper_cell()
@@ -201,3 +201,30 @@ def test_a_reject_is_scrapped_in_the_gauge_without_a_trip() -> None:
     played = play(serial({"gauge": gauge}, loaders={"gantry": loader(stops)}), horizon_s=19)
     assert played.departures() == [(8, 1, "scrapped"), (18, 2, "scrapped")]
     assert played.carried() == [(1, 4, 1, "stocker", "gauge.1"), (11, 14, 2, "stocker", "gauge.1")]
+
+
+def test_a_fixed_round_serves_a_machine_that_reserved_its_room_before_service() -> None:
+    """saw 1 s at 0 m starts only while wash 7 s at 2 m is empty; the loader's round is saw alone.
+
+    Part 1: saw 0-1, unload -2, go -4, load -5, wash -12. Part 2 is on saw from 2 s, but wash is empty at 12 s only: saw
+    -13, unload -14, go -16, load -17, wash -24.
+    """
+    line = serial({"saw": {"cycle": "1 s", "blocking": "before_service"}, "wash": 7})
+    line["loaders"] = {"gantry": loader({"saw": 0, "wash": 2}, next_call={"fixed": ["saw"]})}
+    played = play(line, horizon_s=25)
+    assert played.operations("saw.1") == [(0, 1, 1), (12, 13, 2)]
+    assert played.left_at() == [12, 24]
+
+
+def test_a_fixed_round_over_parallel_machines_before_service_does_not_wait_for_the_wrong_one() -> None:
+    """Two saws of 4 s at 0 m and 1 m start only while wash 1 s at 5 m is empty; the loader's round is saw alone.
+
+    Part 1: saw.1 0-4, unload -5, go -10, load -11, wash -12. At 12 s one of the two waiting saws may start; the
+    loader must end up at that one. A round of saw, loader and wash takes 4 + 1 + 5 + 1 + 1 s at most.
+    """
+    saw = {"cycle": "4 s", "machines": 2, "blocking": "before_service"}
+    line = serial({"saw": saw, "wash": 1})
+    line["loaders"] = {"gantry": loader({"saw": [0, 1], "wash": 5}, next_call={"fixed": ["saw"]})}
+    left_at = play(line, horizon_s=61).left_at()
+    assert left_at[0] == 12
+    assert len(left_at) >= 5

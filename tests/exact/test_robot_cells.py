@@ -5,6 +5,8 @@ Sources: Sethi, Sriskandarajah, Sorger, Blazewicz & Kubiak (1992); Sethi, Sidney
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from tests.helpers.lines import robot_cell, seconds
@@ -27,7 +29,7 @@ def us(value_s: float) -> int:
 def intervals_us(departures_s: list[float], last: int) -> list[int]:
     """Intervals between the last departures."""
     times_us = [us(time_s) for time_s in departures_s]
-    return [later - earlier for earlier, later in zip(times_us, times_us[1:], strict=False)][-last:]
+    return [later - earlier for earlier, later in pairwise(times_us)][-last:]
 
 
 @pytest.mark.parametrize(("processing_s", "handling_s", "travel_s"), CELLS)

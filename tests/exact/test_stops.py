@@ -69,7 +69,9 @@ def test_a_stop_by_time_that_is_due_at_the_end_of_an_operation_starts_there() ->
 
 def test_a_stop_on_the_calendar_takes_an_idle_machine_at_once() -> None:
     """saw 20 s feeds mill 2 s; the stop at 10 s finds mill starved and is over before part 1 comes."""
-    line = alone({"cycle": seconds(2), "cleaning": {"chips": {"every": seconds(10), "takes": seconds(3), "age": "0 s"}}})
+    line = alone(
+        {"cycle": seconds(2), "cleaning": {"chips": {"every": seconds(10), "takes": seconds(3), "age": "0 s"}}}
+    )
     line["stations"] = {"saw": {"cycle": seconds(20)}} | line["stations"]
     line["route"] = ["stocker", "saw", "mill", "tray"]
     played = play(line, horizon_s=19)

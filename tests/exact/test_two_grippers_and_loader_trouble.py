@@ -11,7 +11,7 @@ from linesim.engine.contract.trace import What
 from tests.helpers.lines import Plain, breakdown, loader, serial
 from tests.helpers.running import play
 
-TIMES = {"load": "2 s", "unload": "2 s", "exchange": "3 s"}
+TIMES: Plain = {"load": "2 s", "unload": "2 s", "exchange": "3 s"}
 
 
 def one_machine(station: Any, stops: dict[str, float] | None = None, **keys: Any) -> Plain:
@@ -60,8 +60,8 @@ def test_a_tour_swaps_at_most_as_often_as_it_may() -> None:
     """turn 1 s at 2 m, grind 1 s at 4 m, tray 6 m, one exchange a tour.
 
     Part 1 is on turn at 5 s and finished at 6 s; grind is empty, so the tour swaps at turn: go -8, pick -9, go -11,
-    exchange -14, go -16, load grind -18. At 19 s both machines are finished. The chosen call is the one of grind, and the
-    part for it waits in turn: go -21, unload -23, go -25, exchange -28, go -30, place -31. turn is left empty.
+    exchange -14, go -16, load grind -18. At 19 s both machines are finished. The chosen call is that of grind; the part
+    for it waits in turn: go -21, unload -23, go -25, exchange -28, go -30, place -31. turn is left empty.
     """
     stops = {"stocker": 0, "turn": 2, "grind": 4, "tray": 6}
     line = serial({"turn": 1, "grind": 1}, loaders={"gantry": loader(stops, grippers=2, **TIMES)})
@@ -81,9 +81,7 @@ def test_two_exchanges_chain_when_both_machines_are_finished() -> None:
     Go 19-23, pick -24, go -26, exchange -29, go -31, exchange -34, go -36, place -37.
     """
     stops = {"stocker": 0, "turn": 2, "grind": 4, "tray": 6}
-    line = serial(
-        {"turn": 1, "grind": 1}, loaders={"gantry": loader(stops, grippers=2, exchanges_per_tour=2, **TIMES)}
-    )
+    line = serial({"turn": 1, "grind": 1}, loaders={"gantry": loader(stops, grippers=2, exchanges_per_tour=2, **TIMES)})
     played = play(line, horizon_s=38)
     assert played.carried() == [
         (1, 5, 1, "stocker", "turn.1"),
@@ -162,8 +160,8 @@ def test_handling_that_has_begun_is_finished_in_a_machine_that_fails_meanwhile()
 def test_a_loader_passes_over_an_empty_buffer_but_not_over_one_with_dwell() -> None:
     """turn 2 m, park 4 m, grind 6 m. Without dwell: unload 6-8, go -12, load -14.
 
-    With 20 s of dwell the part is set down: go -10, place -11. Part 2 meanwhile: go -15, pick -16, go -18, load -20. The
-    stay is over at 31 s: go -33, pick -34, go -36, load -38.
+    With 20 s of dwell the part is set down: go -10, place -11. Part 2 meanwhile: go -15, pick -16, go -18, load -20.
+    The stay is over at 31 s: go -33, pick -34, go -36, load -38.
     """
     stops = {"stocker": 0, "turn": 2, "park_1": 4, "grind": 6, "tray": 8}
 

@@ -49,7 +49,9 @@ def steadied(samples: np.ndarray, controls: np.ndarray, known_means: Sequence[fl
     slopes, *_ = np.linalg.lstsq(centred, samples - np.mean(samples), rcond=None)
     steady: np.ndarray = samples - luck @ slopes
     lost = luck.shape[1]  # degrees of freedom that the fit used up; widened so that the standard error stays honest
-    widened: np.ndarray = steady.mean() + (steady - steady.mean()) * math.sqrt((len(steady) - 1) / (len(steady) - 1 - lost))
+    widened: np.ndarray = steady.mean() + (steady - steady.mean()) * math.sqrt(
+        (len(steady) - 1) / (len(steady) - 1 - lost)
+    )
     return widened
 
 

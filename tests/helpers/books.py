@@ -13,7 +13,8 @@ from tests.helpers.replay import Story, replay, time_at, value_before
 
 def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     """Raise AssertionError at the first entry that doesn't balance; hand back the replayed story for more questions."""
-    assert trace.rows.dtype == np.int64 and trace.rows.ndim == 2 and trace.rows.shape[1] == 5
+    assert trace.rows.dtype == np.int64
+    assert trace.rows.shape[1:] == (5,)
     assert trace.owners == ledger.owners
     if len(trace.rows):
         assert trace.rows[-1, 0] < ledger.horizon_us, "something happens at the horizon or after it"

@@ -42,7 +42,7 @@ def _stretches(draw: st.DrawFn, route: list[str], line: Plain) -> list[tuple[int
 
 
 def _goes_back_across(line: Plain, route: list[str], at: int, pair: tuple[int, int]) -> bool:
-    """Whether a rework way would be served by this loader though it crosses the meeting place; such lines are left out."""
+    """Whether rejects would cross the meeting place on their way back to this loader; such lines are left out."""
     for name, station in line["stations"].items():
         rework = station.get("inspection", {}).get("rework")
         if rework and route.index(rework["to"]) <= at <= route.index(name) and pair[0] == at:

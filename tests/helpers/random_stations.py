@@ -70,7 +70,7 @@ def breakdowns(
             cause["clock"] = draw(st.sampled_from(["working", "calendar"]))
             if not of_loader:
                 cause["part"] = draw(st.sampled_from(["resume", "restart", "scrap"]))
-            if people and draw(st.booleans()):
+            if bool(people) and draw(st.booleans()):
                 cause["crew"] = draw(st.sampled_from(people))
         causes[f"cause_{number}"] = cause
     return causes
@@ -106,7 +106,7 @@ def _stop(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
         ages = grid.duration(0, period - 1).map(seconds)
     if draw(st.booleans()):
         given["age"] = draw(ages)
-    if people and draw(st.booleans()):
+    if bool(people) and draw(st.booleans()):
         given["crew"] = draw(st.sampled_from(people))
     if draw(st.integers(0, 3)) == 3:
         given["overlaps"] = "loading"

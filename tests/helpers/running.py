@@ -60,7 +60,8 @@ class Play:
 
     def operations(self, machine: str) -> list[tuple[float, float, int]]:
         """(start, end, part) of every operation of this machine that ended."""
-        begun, ended = {}, []
+        begun: dict[int, float] = {}
+        ended = []
         for time_us, what, owner, part, _ in self.trace.rows.tolist():
             if self._name(owner) == machine and what == What.START:
                 begun.setdefault(part, time_us / US)
@@ -110,7 +111,12 @@ class Play:
 
 
 def play(
-    given: Mapping[str, Any], horizon_s: float, warmup_s: float = 0.0, seed: int = EXACT, replication: int = 0, **how: Any
+    given: Mapping[str, Any],
+    horizon_s: float,
+    warmup_s: float = 0.0,
+    seed: int = EXACT,
+    replication: int = 0,
+    **how: Any,
 ) -> Play:
     """Load, run with a trace and audit the books. how: further keywords of the engine."""
     line = linesim.load_line(given)

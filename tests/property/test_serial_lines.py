@@ -22,13 +22,12 @@ def departures_us(plain: Plain) -> np.ndarray:
     return ledger.departures[:, 0]
 
 
-@settings(max_examples=100)
+@settings(max_examples=60)
 @given(serial_lines(), st.data())
 def test_more_buffer_never_makes_the_nth_part_leave_later(plain: Plain, data: st.DataObject) -> None:
     """Blocking after service, one machine a station, working clocks, no crew, no scrap, the same seed, from empty.
 
-    Source: monotonicity of lines in tandem in their buffers, common in the theory of queues (Shanthikumar & Yao 1989, from
-    memory).
+    Source: lines in tandem are monotone in their buffers, Shanthikumar & Yao (1989), from memory.
     """
     bigger = {**plain, "buffers": {}}
     for name, buffer in plain["buffers"].items():
@@ -40,7 +39,7 @@ def test_more_buffer_never_makes_the_nth_part_leave_later(plain: Plain, data: st
     assert (large[: len(small)] <= small).all()
 
 
-@settings(max_examples=100)
+@settings(max_examples=60)
 @given(deterministic_serial_lines())
 def test_doubling_every_time_of_a_line_without_chance_doubles_the_times_of_its_trace_and_nothing_else(
     pair: tuple[Plain, Plain],
@@ -48,7 +47,9 @@ def test_doubling_every_time_of_a_line_without_chance_doubles_the_times_of_its_t
     plain, doubled = pair
     note(yaml.safe_dump(plain, sort_keys=False, default_flow_style=None, width=120))
     ledger, trace = run(linesim.load_line(plain), PROPERTY, 0, 0, HORIZON_US, HORIZON_US, trace=True)
-    slow_ledger, slow_trace = run(linesim.load_line(doubled), PROPERTY, 0, 0, 2 * HORIZON_US, 2 * HORIZON_US, trace=True)
+    slow_ledger, slow_trace = run(
+        linesim.load_line(doubled), PROPERTY, 0, 0, 2 * HORIZON_US, 2 * HORIZON_US, trace=True
+    )
     assert trace is not None
     assert slow_trace is not None
     assert slow_ledger.machines.equals(ledger.machines)

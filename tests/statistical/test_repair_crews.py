@@ -1,7 +1,7 @@
 """Machines that share repairers against tables and formulas of machine interference.
 
-All machines stand side by side in one station that never starves and is never blocked, so they work unless they are down,
-and it does not matter how long a cycle is: it is long, which makes the runs short.
+All machines stand side by side in one station that never starves and is never blocked, so they work unless they are
+down, and it does not matter how long a cycle is: it is long, which makes the runs short.
 """
 
 from __future__ import annotations
@@ -47,7 +47,9 @@ def test_five_machines_wait_for_their_crew_as_the_finite_queue_table_says(
     Hazelwood (1958). As F is close to one, 1 - F is compared. A clock on the calendar is the same thing here.
     """
     line = shop(5, people, mtbf_s=1 - service_factor, mttr=exponential(service_factor), clock=clock)
-    found = sample(line, REPAIR_CREW_TABLE, 20, warmup_s=5, measured_s=100 / service_factor**0.5, measure=waiting_and_calls)
+    found = sample(
+        line, REPAIR_CREW_TABLE, 20, warmup_s=5, measured_s=100 / service_factor**0.5, measure=waiting_and_calls
+    )
     waits, efficiency = finite_queue_table(5, people, service_factor)
     assert FIVE_MACHINES[service_factor, people] == pytest.approx((waits, efficiency), abs=0.0006)
     assert_agrees(found[:, 0], 1 - efficiency, meaningful_share=1.5 * meaningful_share)

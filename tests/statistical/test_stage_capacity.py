@@ -13,7 +13,8 @@ from tests.helpers.agreement import assert_agrees
 from tests.helpers.lines import alone, constant, exponential
 from tests.helpers.sampling import good_parts_per_s, sample
 from tests.helpers.seeds import STAGE_CAPACITY
-from tests.helpers.theory.capacity import Cause, good_parts_per_s as capacity
+from tests.helpers.theory.capacity import Cause
+from tests.helpers.theory.capacity import good_parts_per_s as capacity
 
 pytestmark = pytest.mark.statistical
 

@@ -1,7 +1,8 @@
 """Where compiled code is kept: a folder for exactly these sources and versions.
 
 The compiler's own check of a cached file looks at one source file only, so an edit in a rule would go unnoticed. Here
-the folder's name is a digest of every source of the engine and of what compiles them.
+the folder's name is a digest of every source of the engine and of what compiles them. (The compiler itself keeps the
+code of different processors apart, inside the folder.)
 """
 
 from __future__ import annotations
@@ -9,35 +10,76 @@ from __future__ import annotations
 import hashlib
 import os
 import platform
+import re
+import shutil
 import sys
 import tempfile
+import time
 from importlib.metadata import version
 from pathlib import Path
 
 ENGINE = Path(__file__).resolve().parents[1]
+LAST_USE = "last_use"  # the file in each folder whose date says when code was last taken from there
+KEPT_DAYS = 30
 
 
-def use_cache_folder() -> Path:
-    """Point the compiler to its folder, a temporary one where the user's cache cannot be written. Returns it."""
-    folder = _user_cache() / "linesim" / digest()
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        (folder / "writable").touch()
-    except OSError:
-        folder = Path(tempfile.mkdtemp(prefix="linesim-"))
-    os.environ["NUMBA_CACHE_DIR"] = str(folder)
-    return folder
+def cache_folder() -> Path:
+    """The folder for these sources, made if need be: in the user's cache, or where that can't be written, a temporary.
+
+    Folders of other sources that were not used for `KEPT_DAYS` are removed.
+    """
+    for above in _places():
+        folder = above / digest()
+        if _is_ours(folder):
+            remove_old(above, keep=folder)
+            return folder
+    return Path(tempfile.mkdtemp(prefix="linesim-"))
 
 
 def digest(engine: Path = ENGINE) -> str:
-    """A short name for these sources, compilers and this processor."""
+    """A short name for these sources, compilers and kind of processor."""
     seen = hashlib.sha256()
     for source in sorted(engine.rglob("*.py")):
         seen.update(source.relative_to(engine).as_posix().encode())
-        seen.update(source.read_bytes())
-    versions = (sys.version, version("numba"), version("numpy"), platform.machine(), platform.processor())
+        seen.update(hashlib.sha256(source.read_bytes()).digest())
+    versions = (sys.version, version("numba"), version("llvmlite"), version("numpy"), platform.machine())
     seen.update("\n".join(versions).encode())
     return seen.hexdigest()[:20]
+
+
+def remove_old(above: Path, keep: Path) -> None:
+    """Remove the folders of other sources that nobody has used for `KEPT_DAYS`."""
+    oldest = time.time() - KEPT_DAYS * 86400
+    for folder in above.iterdir():
+        used = folder / LAST_USE
+        if folder != keep and re.fullmatch("[0-9a-f]{20}", folder.name) and used.is_file():
+            if used.stat().st_mtime < oldest:
+                shutil.rmtree(folder, ignore_errors=True)
+
+
+def _places() -> list[Path]:
+    """Where to look for a folder that can be written, in this order."""
+    user = getattr(os, "getuid", lambda: "user")()  # a system without user numbers has a temporary folder for each user
+    temporary = Path(tempfile.gettempdir()) / f"linesim-{user}"
+    try:
+        return [_user_cache() / "linesim", temporary]
+    except RuntimeError:  # a user without a home
+        return [temporary]
+
+
+def _is_ours(folder: Path) -> bool:
+    """Whether the folder is there, or could be made, and only we may write there: what lies in it will be run."""
+    try:
+        folder.parent.parent.mkdir(parents=True, exist_ok=True)
+        for each in (folder.parent, folder):
+            each.mkdir(mode=0o700, exist_ok=True)
+            found = each.stat()
+            if hasattr(os, "getuid") and (found.st_uid != os.getuid() or found.st_mode & 0o022):
+                return False
+        (folder / LAST_USE).touch()
+    except OSError:
+        return False
+    return True
 
 
 def _user_cache() -> Path:

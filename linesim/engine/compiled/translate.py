@@ -13,17 +13,28 @@ from typing import Any
 
 import numba
 
+from linesim.engine.compiled.cache import cache_folder
 from linesim.engine.compiled.row import bare
 
 
 def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
-    """The function compiled, its result kept on disk; called functions become part of it."""
-    return numba.njit(nogil=True, cache=True)(_with_compiled_globals(function))
+    """The function compiled at its first call, its result kept on disk; called functions become part of it."""
+    copy = _with_compiled_globals(function)
+    folder = numba.config.CACHE_DIR
+    try:  # numba looks at this when a function is handed over; what others compile is none of our business
+        numba.config.CACHE_DIR = str(_cache_folder())
+        return numba.njit(nogil=True, cache=True)(copy)
+    finally:
+        numba.config.CACHE_DIR = folder
+
+
+_cache_folder = cache(cache_folder)  # one folder for the whole process
 
 
 @cache
 def _callee(function: types.FunctionType) -> Any:
-    return numba.njit(nogil=True)(_with_compiled_globals(function))
+    """The function compiled to be called by compiled functions only; what Python would need to call it is left out."""
+    return numba.njit(nogil=True, no_cpython_wrapper=True, no_cfunc_wrapper=True)(_with_compiled_globals(function))
 
 
 def _with_compiled_globals(function: Any) -> types.FunctionType:

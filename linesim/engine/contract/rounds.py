@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from linesim.engine.contract.places import touch
 from linesim.engine.contract.records import (
+    BEFORE_SERVICE,
     BUFFER,
     COMING,
     EMPTY,
@@ -15,6 +16,7 @@ from linesim.engine.contract.records import (
     IDLE,
     KIND,
     LEVEL,
+    LOADED,
     MOTION,
     N_PLACES,
     N_ROUND,
@@ -39,6 +41,7 @@ from linesim.engine.contract.records import (
     TOUR,
     TOUR_AT,
     WAY_OUT,
+    WORKING,
     Floor,
 )
 from linesim.engine.contract.tours import commit_tour
@@ -82,11 +85,15 @@ def _place_with_part(floor: Floor, step: int) -> int:
 
 
 def _oldest_part(floor: Floor, step: int) -> int:
-    """The unclaimed machine whose part is furthest: finished ones before others, then by time in that phase."""
+    """The unclaimed machine whose part is furthest: finished ones before others, then by time in that phase.
+
+    One that still waits for room before it may start does not count: another machine could get that room first.
+    """
+    least = WORKING if floor[step + BEFORE_SERVICE] else LOADED
     best = NONE
     for n in range(floor[step + N_PLACES]):
         machine = floor[step + FIRST_PLACE] + n * floor[step + PLACE_SIZE]
-        if floor[machine + PHASE] == EMPTY or floor[machine + TAKING]:
+        if floor[machine + PHASE] < least or floor[machine + TAKING]:
             continue
         if (
             best == NONE

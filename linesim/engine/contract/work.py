@@ -57,21 +57,38 @@ def start_operations(floor: Floor) -> None:
     """Machines in view that have a part, are up and in no stop start, in route order."""
     for n in range(floor[N_IN_VIEW]):
         step = floor[floor[IN_VIEW] + n]
+        if floor[step + BEFORE_SERVICE]:
+            _start_with_room(floor, step)
+            continue
         machine = floor[step + FIRST_PLACE]
         for _ in range(floor[step + N_PLACES]):
-            if floor[machine + PHASE] == LOADED and floor[machine + DOWN] == NONE and floor[machine + STOP] == NONE:
-                _start(floor, step, machine)
+            if _can_start(floor, machine):
+                _start(floor, machine)
             machine += MACHINE_SIZE
 
 
-def _start(floor: Floor, step: int, machine: int) -> None:
-    """With blocking before service a machine first reserves the room its part will need."""
-    if floor[step + BEFORE_SERVICE]:
+def _can_start(floor: Floor, machine: int) -> bool:
+    return floor[machine + PHASE] == LOADED and floor[machine + DOWN] == NONE and floor[machine + STOP] == NONE
+
+
+def _start_with_room(floor: Floor, step: int) -> None:
+    """Blocking before service: a machine reserves the room its part will need; the one loaded first goes first."""
+    while True:
         room = room_in(floor, step, step + STEP_SIZE, floor[step + WAY_OUT])
-        if room == NONE:
+        first = NONE
+        machine = floor[step + FIRST_PLACE]
+        for _ in range(floor[step + N_PLACES]):
+            if _can_start(floor, machine) and (first == NONE or floor[machine + SINCE] < floor[first + SINCE]):
+                first = machine
+            machine += MACHINE_SIZE
+        if room == NONE or first == NONE:
             return
-        reserve(floor, step, room, machine)
-        floor[machine + ROOM] = room
+        reserve(floor, step, room, first)
+        floor[first + ROOM] = room
+        _start(floor, first)
+
+
+def _start(floor: Floor, machine: int) -> None:
     floor[machine + PHASE] = WORKING
     floor[machine + SINCE] = floor[NOW]
     wake(floor, START_OPERATION, machine)

@@ -15,7 +15,7 @@ from scipy.sparse.linalg import spsolve
 
 
 class State(NamedTuple):
-    """A saturated line between two events. machines: "w" working, "b" blocked or "s" starved; waiting: buffer levels."""
+    """A saturated line between two events. machines: "w" working, "b" blocked, "s" starved; waiting: buffer levels."""
 
     machines: tuple[str, ...]
     waiting: tuple[int, ...]

@@ -93,6 +93,15 @@ def test_a_spell_that_still_runs_is_cut_at_the_horizon() -> None:
     assert books.ledger(0, 0, 0, 30).spells.tolist() == [[hand.get("mill.1", "NUMBER"), 10, 30]]
 
 
+def test_a_crew_that_is_all_busy_at_the_horizon_ends_its_spell_there_and_a_free_one_has_none() -> None:
+    hand = Hand(serial({"mill": 5}, crews={"fitter": {}, "setter": {}}))
+    for crew, free in (("fitter", 0), ("setter", 1)):
+        hand.set(crew, FREE=free, ALL_BUSY_SINCE=10, BUSY_SINCE=30)
+    hand.now(30)
+    ledger = Books(hand.layout, hand.floor).ledger(0, 0, 0, 30)
+    assert ledger.spells.tolist() == [[hand.get("fitter", "CREW_NUMBER"), 10, 30]]
+
+
 def test_rows_taken_in_several_blocks_keep_their_order() -> None:
     rows = Rows(2)
     rows.take([0, 1, 2, 3, 4], 1, 2)

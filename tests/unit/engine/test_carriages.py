@@ -131,6 +131,16 @@ def test_an_idle_carriage_goes_to_where_it_parks_and_stays_there() -> None:
     assert hand.get("gantry.1", "MOTION") == r.IDLE
 
 
+def test_a_carriage_can_park_at_the_very_first_stop() -> None:
+    hand = Hand(gantry_line(park_at="stocker"))
+    for name in ("turn.1", "grind.1"):
+        hand.work(name)
+    hand.set("gantry.1", AT=2)
+    hand.look()
+    drive(hand)
+    assert (hand.get("gantry.1", "MOTION"), hand.get("gantry.1", "AT")) == (r.PARKING, 0)
+
+
 def test_without_a_parking_place_an_idle_carriage_stays_where_it_is() -> None:
     hand = Hand(gantry_line())
     for name in ("turn.1", "grind.1"):

@@ -12,7 +12,7 @@ from linesim.engine.contract.ledger import MachineState
 from linesim.engine.contract.lockup import locked_up
 from linesim.engine.contract.places import touch_room, touch_supply
 from linesim.engine.contract.records import Floor
-from linesim.engine.contract.stoppages import fail, repaired
+from linesim.engine.contract.stoppages import fail, fall_due, repaired
 from linesim.engine.contract.work import end_operation
 from tests.helpers.lines import serial
 from tests.unit.engine.floors import Hand, every, gantry_line, jam
@@ -75,6 +75,16 @@ def test_a_stop_due_at_the_end_of_an_operation_keeps_the_finished_part_on_board(
     assert hand.where() == {"turn.1": [1]}
 
 
+def test_a_starved_machine_whose_stop_falls_due_waits_for_its_setter_without_another_look() -> None:
+    wash = {"every": "60 min", "takes": "5 min", "age": "0 min", "crew": "setter"}
+    line = serial({"turn": 5, "grind": {"cycle": "5 s", "cleaning": {"wash": wash}}}, crews={"setter": {}})
+    hand = opened(Hand(line))
+    hand.set("setter", FREE=0)  # busy elsewhere
+    fall_due(hand.floor, hand.at("grind.1 wash"))
+    assert decided(hand) == []
+    assert hand.get("grind.1", "STATE") == MachineState.WAITING_SETTER
+
+
 def test_a_repaired_machine_takes_the_part_that_waited_for_it() -> None:
     hand = Hand(serial({"turn": 5, "grind": {"cycle": "5 s", "breakdowns": jam()}}))
     hand.finish("turn.1")
@@ -84,6 +94,17 @@ def test_a_repaired_machine_takes_the_part_that_waited_for_it() -> None:
     repaired(hand.floor, hand.at("grind.1 jam"))
     assert (r.START_OPERATION, "grind.1") in decided(hand)
     assert hand.where()["grind.1"] == [1]
+
+
+def test_a_repaired_machine_hands_on_the_finished_part_on_board() -> None:
+    hand = Hand(serial({"turn": {"cycle": "5 s", "breakdowns": jam()}, "grind": 5}))
+    hand.finish("turn.1")
+    fail(hand.floor, hand.at("turn.1 jam"))
+    opened(hand)
+    assert hand.where() == {"turn.1": [1]}
+    repaired(hand.floor, hand.at("turn.1 jam"))
+    decided(hand)
+    assert hand.where() == {"turn.1": [2], "grind.1": [1]}
 
 
 def test_crews_loaders_and_machines_all_get_their_turn_in_one_decision() -> None:

@@ -54,6 +54,13 @@ def test_of_several_finished_machines_the_first_to_finish_hands_on_first() -> No
     assert hand.where()["grind.1"] == [2]
 
 
+def test_of_machines_that_finished_together_the_first_in_the_file_hands_on_first() -> None:
+    hand = Hand(serial({"turn": {"cycle": "5 s", "machines": 2}, "grind": 5}))
+    hand.finish("turn.1", 10)
+    hand.finish("turn.2", 10)
+    assert move(hand)[0] == (1, "turn.1")
+
+
 def test_a_machine_that_is_down_lets_one_that_finished_later_go_first() -> None:
     hand = Hand(serial({"turn": {"cycle": "5 s", "machines": 2, "breakdowns": jam()}, "grind": 5}))
     hand.finish("turn.1", 10)

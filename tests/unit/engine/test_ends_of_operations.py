@@ -157,6 +157,15 @@ def test_without_an_outfeed_a_part_leaves_as_good_when_the_last_station_ends() -
     assert (hand.floor[r.N_DEPARTURES], hand.get("grind.1", "PHASE")) == (1, r.EMPTY)
 
 
+def test_each_operation_that_ends_is_counted_once_by_its_machine_and_by_the_line() -> None:
+    hand = inspected()
+    end(hand, "turn.1")
+    end(hand, "grind.1")
+    at_gauge(hand, 0, made_at="turn")  # scrapped, but worked on
+    assert [hand.get(name, "PROCESSED") for name in ("turn.1", "grind.1", "gauge.1")] == [1, 1, 1]
+    assert hand.floor[r.VISITS] == 3
+
+
 # ---- starts ----
 
 

@@ -66,13 +66,12 @@ def test_a_buffer_whose_parts_are_all_claimed_is_passed_over() -> None:
     assert head_for(hand) == [("pick", "stocker")]
 
 
-def test_of_several_machines_a_finished_one_comes_before_one_that_works_longer() -> None:
-    hand = round_of("turn", "stocker", turn=3)
-    hand.work("turn.1", since=1)
+def test_of_several_machines_the_first_to_finish_comes_first_and_one_that_still_works_last() -> None:
+    hand = round_of("turn", turn=3)
+    hand.finish("turn.1", since=5)
     hand.finish("turn.2", since=8)
-    hand.finish("turn.3", since=5)
-    assert [head_for(hand), head_for(hand)] == [[("pick", "turn.3")], [("pick", "stocker")]]
-    assert head_for(hand) == [("pick", "turn.2")]
+    hand.work("turn.3", since=1)
+    assert [head_for(hand) for _ in range(3)] == [[("pick", name)] for name in ("turn.1", "turn.2", "turn.3")]
 
 
 def standing_at(hand: Hand, name: str) -> Hand:

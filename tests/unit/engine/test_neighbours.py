@@ -76,7 +76,7 @@ def test_a_park_with_a_least_stay_hides_what_lies_behind_it() -> None:
     hand = mixed(dwell="60 s")
     assert listed(hand, "grind", "CALLERS") == "park_1 grind"
     assert listed(hand, "grind", "VIEWERS") == "grind gauge"  # the gauge, as grind's own part may now call for it
-    assert listed(mixed(), "grind", "VIEWERS") == "turn grind gauge"
+    assert listed(Hand(gantry_line(park=2)), "grind", "VIEWERS") == "turn grind"
 
 
 def test_only_steps_without_a_loader_on_their_way_move_directly() -> None:

@@ -28,6 +28,13 @@ def test_parts_leave_a_buffer_first_in_first_out_round_and_round_its_places() ->
     assert hand.where()["park_1"] == [8, 9]
 
 
+def test_without_a_least_stay_every_part_is_ripe_when_it_comes() -> None:
+    hand = park()
+    hand.fill("park_1", 2)
+    assert (hand.get("park_1", "RIPE"), hand.get("park_1", "LEVEL")) == (2, 2)
+    assert hand.wakes() == []
+
+
 def test_each_part_is_ripe_when_its_own_least_stay_is_over() -> None:
     """Least stay 60 s; parts come at 0, 10 and 25 s."""
     hand = park("60 s")
