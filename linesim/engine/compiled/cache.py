@@ -10,11 +10,11 @@ from __future__ import annotations
 import hashlib
 import os
 import platform
-import re
 import shutil
 import sys
 import tempfile
 import time
+from contextlib import suppress
 from importlib.metadata import version
 from pathlib import Path
 
@@ -24,13 +24,19 @@ KEPT_DAYS = 30
 
 
 def cache_folder() -> Path:
-    """The folder for these sources, made if need be: in the user's cache, or where that can't be written, a temporary.
+    """The folder for these sources, made if need be: in the user's cache, or a temporary one where that can't be.
 
     Folders of other sources that were not used for `KEPT_DAYS` are removed.
     """
     for above in _places():
         folder = above / digest()
-        if _is_ours(folder):
+        try:
+            above.mkdir(mode=0o700, parents=True, exist_ok=True)
+            folder.mkdir(exist_ok=True)
+            (folder / LAST_USE).touch()
+        except OSError:
+            continue
+        if _is_mine(above):
             remove_old(above, keep=folder)
             return folder
     return Path(tempfile.mkdtemp(prefix="linesim-"))
@@ -50,16 +56,15 @@ def digest(engine: Path = ENGINE) -> str:
 def remove_old(above: Path, keep: Path) -> None:
     """Remove the folders of other sources that nobody has used for `KEPT_DAYS`."""
     oldest = time.time() - KEPT_DAYS * 86400
-    for folder in above.iterdir():
-        used = folder / LAST_USE
-        if folder != keep and re.fullmatch("[0-9a-f]{20}", folder.name) and used.is_file():
-            if used.stat().st_mtime < oldest:
-                shutil.rmtree(folder, ignore_errors=True)
+    for used in above.glob(f"*/{LAST_USE}"):
+        with suppress(OSError):  # somebody else removes them too
+            if used.parent != keep and used.stat().st_mtime < oldest:
+                shutil.rmtree(used.parent)
 
 
 def _places() -> list[Path]:
-    """Where to look for a folder that can be written, in this order."""
-    user = getattr(os, "getuid", lambda: "user")()  # a system without user numbers has a temporary folder for each user
+    """Above which folders to look for one that can be written, in this order."""
+    user = getattr(os, "getuid", lambda: "user")()  # a system without user numbers has temporary folders for each user
     temporary = Path(tempfile.gettempdir()) / f"linesim-{user}"
     try:
         return [_user_cache() / "linesim", temporary]
@@ -67,19 +72,9 @@ def _places() -> list[Path]:
         return [temporary]
 
 
-def _is_ours(folder: Path) -> bool:
-    """Whether the folder is there, or could be made, and only we may write there: what lies in it will be run."""
-    try:
-        folder.parent.parent.mkdir(parents=True, exist_ok=True)
-        for each in (folder.parent, folder):
-            each.mkdir(mode=0o700, exist_ok=True)
-            found = each.stat()
-            if hasattr(os, "getuid") and (found.st_uid != os.getuid() or found.st_mode & 0o022):
-                return False
-        (folder / LAST_USE).touch()
-    except OSError:
-        return False
-    return True
+def _is_mine(folder: Path) -> bool:
+    """Whether nobody else made this folder: what lies in it will be run."""
+    return not hasattr(os, "getuid") or folder.stat().st_uid == os.getuid()
 
 
 def _user_cache() -> Path:

@@ -98,6 +98,7 @@ class Books:
             self._floor[n] = 0
 
     def _length_of_wip(self) -> int:
+        """The layout puts the trace's rows right behind this tally."""
         return self._floor[r.TRACE_AT] - self._floor[r.WIP_TIME]
 
     def _bring_up_to_date(self) -> None:
@@ -111,7 +112,9 @@ class Books:
             count_busy(floor, crew)
 
     def trace(self) -> Trace:
-        """The whole trace, once the run is over."""
+        """The whole trace, once the run is over. Raises RuntimeError if some of it did not fit."""
+        if self._floor[r.TRACE_LOST]:
+            raise RuntimeError("too much moved at one instant to be traced: run without trace, or with smaller buffers")
         layout = self._layout
         stoppages = tuple((s.owner.name, s.kind, s.name) for s in layout.stoppages)
         return Trace(self._trace.all(), tuple(layout.owners), stoppages, tuple(layout.defects))

@@ -47,7 +47,13 @@ def _refresh(floor: Floor, place: int) -> None:
         if floor[place + CALL_SINCE] < 0:
             floor[place + CALL_SINCE] = floor[NOW]
             floor[carriage + N_CALLS] += 1
-    elif floor[place + CALL_SINCE] >= 0:
+    else:
+        close_call(floor, place)
+
+
+def close_call(floor: Floor, place: int) -> None:
+    """Close the call of a place, if it has one open."""
+    if floor[place + CALL_SINCE] >= 0:
         floor[place + CALL_SINCE] = -1
         floor[way_of(floor, place) + N_CALLS] -= 1
 

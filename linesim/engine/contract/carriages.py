@@ -82,7 +82,7 @@ def _find_work(floor: Floor, carriage: int) -> None:
 
 
 def _set_off(floor: Floor, carriage: int, stop: int, motion: int) -> None:
-    """Start a leg, unless the carriage is there already. A part may not move the way of another stop in no time."""
+    """Start a leg, unless the carriage stands there already."""
     if stop == floor[carriage + AT]:
         return
     table = floor[carriage + TRAVEL] + floor[carriage + AT] * floor[carriage + N_LOADER_STOPS]

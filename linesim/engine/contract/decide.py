@@ -1,6 +1,6 @@
 """The decision: what the line does once all timers due at this instant have ended.
 
-Order: crews take calls, direct moves, loaders take calls, repairs and stops begin, machines start, states are set. A
+Order: direct moves, crews take calls, loaders take calls, repairs and stops begin, machines start, states are set. A
 decision starts timers and never ends them. It looks only at what changed and its neighbours; with LOOK_EVERYWHERE it
 looks at the whole line, which must come to the same.
 """
@@ -36,8 +36,8 @@ def decide(floor: Floor) -> None:
     """Decide once, for the whole line; the timers to start stand in the list of wakes."""
     if floor[LOOK_EVERYWHERE]:
         look_at_everything(floor)
-    answer_calls(floor)
     move_directly(floor)
+    answer_calls(floor)
     drive_carriages(floor)
     while floor[N_MOVES]:  # a tour cut short has given up room
         move_directly(floor)

@@ -15,6 +15,8 @@ from linesim.engine.contract.records import (
     REWORKS,
     SPELLS_AT,
     TRACE_AT,
+    TRACE_LOST,
+    TRACE_ROOM,
     TRACING,
     Floor,
 )
@@ -47,6 +49,9 @@ GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 def note(floor: Floor, what: int, owner: int, part: int, value: int) -> None:
     """Write one trace row; `owner` is a number, `part` an id, as they stand in the trace."""
     if floor[TRACING]:
+        if floor[N_TRACE] == floor[TRACE_ROOM]:
+            floor[TRACE_LOST] += 1
+            return
         row = floor[TRACE_AT] + TRACE_WIDTH * floor[N_TRACE]
         floor[row] = floor[NOW]
         floor[row + 1] = what

@@ -40,10 +40,9 @@ def enter_loops(floor: Floor, from_step: int, to_step: int) -> None:
 
 def leave_loops(floor: Floor, from_step: int, to_index: int) -> None:
     """A part leaves its place for the step with this index: loops it leaves have room for one more."""
-    index = floor[from_step + INDEX]
     for n in range(floor[N_LOOPS]):
         loop = floor[LOOPS] + n * LOOP_SIZE
-        if floor[loop + LOOP_FROM] <= index <= floor[loop + LOOP_TO] < to_index:
+        if _holds(floor, loop, floor[from_step + INDEX]) and not _holds(floor, loop, to_index):
             floor[loop + LOOP_INSIDE] -= 1
             touch_room(floor, floor[STEPS] + floor[loop + LOOP_FROM] * STEP_SIZE)
 
@@ -58,4 +57,9 @@ def cancel_entry(floor: Floor, from_step: int, to_step: int) -> None:
 
 
 def _enters(floor: Floor, loop: int, from_step: int, to_step: int) -> bool:
-    return floor[from_step + INDEX] < floor[loop + LOOP_FROM] <= floor[to_step + INDEX] <= floor[loop + LOOP_TO]
+    """Also backwards: where loops cross, a reject of one may come into another."""
+    return _holds(floor, loop, floor[to_step + INDEX]) and not _holds(floor, loop, floor[from_step + INDEX])
+
+
+def _holds(floor: Floor, loop: int, index: int) -> bool:
+    return floor[loop + LOOP_FROM] <= index <= floor[loop + LOOP_TO]

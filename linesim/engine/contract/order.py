@@ -30,12 +30,10 @@ from linesim.engine.contract.records import (
     N_MACHINES,
     N_STOPPAGES,
     NONE,
-    OFF,
     OPERATION,
     OWNER_KIND,
     PARKING,
     PHASE,
-    PROGRESS,
     REPAIR,
     STATION,
     STAY,
@@ -79,7 +77,7 @@ def may_run(floor: Floor, kind: int, record: int, owner: int) -> bool:
         return True
     if floor[record + TRIGGER] == BY_WORKING_CLOCK:
         return is_at_work(floor, owner)
-    return floor[record + PROGRESS] == OFF
+    return True
 
 
 def is_at_work(floor: Floor, owner: int) -> bool:

@@ -49,11 +49,12 @@ NO_PART = -1
     DRAWS_LOW,  # 1: a random stream has few numbers left
     LEAVES,  # of the tree of due times
     COLUMNS,  # of the table of numbers drawn ahead
-    TRACE_AT, N_TRACE,  # rows of five
+    TRACE_AT, N_TRACE, TRACE_ROOM,  # rows of five, and how many fit
+    TRACE_LOST,  # rows that did not fit
     DEPARTURES_AT, N_DEPARTURES,  # rows of seven
     SPELLS_AT, N_SPELLS,  # rows of three
     HEADER_SIZE,
-) = range(55)  # fmt: skip
+) = range(57)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
@@ -101,7 +102,7 @@ _OWNER_SIZE = TALLY + 16
 EMPTY, LOADED, WORKING, FINISHED = range(4)
 (
     PART, PHASE,
-    SINCE,  # empty since, loaded since, finished since
+    SINCE,  # when its phase began
     STOP,  # the tool change, dressing, ... that has it
     COMING,  # who will bring a part: the carriage of a tour, or a machine that has reserved this one
     TAKING,  # carriage of the tour that will take its part

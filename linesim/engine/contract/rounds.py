@@ -41,7 +41,6 @@ from linesim.engine.contract.records import (
     TOUR,
     TOUR_AT,
     WAY_OUT,
-    WORKING,
     Floor,
 )
 from linesim.engine.contract.tours import commit_tour
@@ -85,15 +84,11 @@ def _place_with_part(floor: Floor, step: int) -> int:
 
 
 def _oldest_part(floor: Floor, step: int) -> int:
-    """The unclaimed machine whose part is furthest: finished ones before others, then by time in that phase.
-
-    One that still waits for room before it may start does not count: another machine could get that room first.
-    """
-    least = WORKING if floor[step + BEFORE_SERVICE] else LOADED
+    """The unclaimed machine whose part is furthest: finished ones before others, then by time in that phase."""
     best = NONE
     for n in range(floor[step + N_PLACES]):
         machine = floor[step + FIRST_PLACE] + n * floor[step + PLACE_SIZE]
-        if floor[machine + PHASE] < least or floor[machine + TAKING]:
+        if floor[machine + PHASE] == EMPTY or floor[machine + TAKING]:
             continue
         if (
             best == NONE
@@ -113,9 +108,11 @@ def plan_round_tour(floor: Floor, carriage: int) -> None:
     start = floor[tour]
     if floor[start + OWNER_KIND] == STATION:
         if floor[start + PHASE] == EMPTY:  # scrapped while the loader waited for it
-            floor[start + TAKING] = NONE
-            floor[carriage + MOTION] = IDLE
-            touch(floor, floor[start + STEP])
+            _give_up_start(floor, carriage, start)
+            return
+        if floor[start + PHASE] == LOADED and _another_got_the_room(floor, start):
+            _give_up_start(floor, carriage, start)
+            floor[carriage + ROUND_AT] = (floor[carriage + ROUND_AT] - 1) % floor[carriage + N_ROUND]
             return
         if floor[start + PHASE] != FINISHED or not can_be_served(floor, start):
             return
@@ -141,6 +138,21 @@ def plan_round_tour(floor: Floor, carriage: int) -> None:
             commit_tour(floor, carriage)
             return
         holder = target
+
+
+def _give_up_start(floor: Floor, carriage: int, machine: int) -> None:
+    floor[machine + TAKING] = NONE
+    floor[carriage + MOTION] = IDLE
+    touch(floor, floor[machine + STEP])
+
+
+def _another_got_the_room(floor: Floor, machine: int) -> bool:
+    """Blocking before service: whether another machine of the station has started meanwhile, so this one may not."""
+    step = floor[machine + STEP]
+    if not floor[step + BEFORE_SERVICE]:
+        return False
+    other = _oldest_part(floor, step)
+    return other != NONE and floor[other + PHASE] > LOADED
 
 
 def _machine_to_swap(floor: Floor, step: int) -> int:

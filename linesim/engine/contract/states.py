@@ -47,6 +47,8 @@ from linesim.engine.contract.records import (
     WORKING,
     Floor,
 )
+from linesim.engine.contract.tours import is_on_a_tour
+from linesim.engine.contract.ways import way_of
 
 WAITING_REPAIR = int(MachineState.WAITING_REPAIR)
 UNDER_REPAIR = int(MachineState.UNDER_REPAIR)
@@ -122,12 +124,20 @@ def _set_machine(floor: Floor, step: int, machine: int) -> None:
     elif floor[machine + TAKING] or _is_reserved_by_tour(floor, machine):
         state = WAITING_LOADER
     elif phase == FINISHED:
-        state = WAITING_LOADER if floor[machine + CALL_SINCE] >= 0 else BLOCKED
+        state = WAITING_LOADER if _could_be_fetched(floor, machine) else BLOCKED
     elif phase == LOADED:
         state = BLOCKED  # before service: no room for its part
     else:
         state = WAITING_LOADER if is_called_for(floor, step) else STARVED
     _set_state(floor, machine, state, cause, _ACTIVE_MACHINE)
+
+
+def _could_be_fetched(floor: Floor, machine: int) -> bool:
+    """Whether a free loader could choose a tour for this finished part now, as its call or on the way to another."""
+    if floor[machine + CALL_SINCE] >= 0:
+        return True
+    carriage = way_of(floor, machine)
+    return carriage != NONE and is_on_a_tour(floor, carriage, machine)
 
 
 def _is_reserved_by_tour(floor: Floor, machine: int) -> bool:

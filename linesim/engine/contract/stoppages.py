@@ -124,7 +124,8 @@ def fall_due(floor: Floor, stop: int) -> None:
 
 
 def take_up_due_stop(floor: Floor, machine: int) -> None:
-    """The first due stop, in file order, takes a machine that does not work and has no other stop."""
+    """The first due stop takes a machine that does not work and has no other: tool changes go before dressings,
+    then measuring, then cleaning; within a kind in file order."""
     if floor[machine + STOP] or floor[machine + PHASE] == WORKING:
         return
     for n in range(floor[machine + N_OWN_STOPPAGES]):
@@ -160,7 +161,6 @@ def _call(floor: Floor, stoppage: int) -> None:
     if crew:
         floor[stoppage + PROGRESS] = CALLED
         floor[crew + N_WAITING] += 1
-        floor[crew + CALLS] += 1
     else:
         _now_ready(floor, stoppage)
 
@@ -206,6 +206,7 @@ def _answer(floor: Floor, crew: int, stoppage: int) -> None:
     if floor[crew + FREE] == 0:
         floor[crew + ALL_BUSY_SINCE] = floor[NOW]
     floor[crew + N_WAITING] -= 1
+    floor[crew + CALLS] += 1
     waited = floor[NOW] - floor[stoppage + CALLED_AT]
     if waited:
         floor[crew + CALLS_WAITED] += 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.engine.contract.calls import close_call
 from linesim.engine.contract.log import ROW_TOUR, note
 from linesim.engine.contract.loops import loops_admit
 from linesim.engine.contract.places import touch
@@ -19,6 +20,7 @@ from linesim.engine.contract.records import (
     LEVEL,
     LONGEST_WAITING,
     MOTION,
+    N_CALLS,
     N_LOADER_STOPS,
     N_PLACES,
     N_SERVED,
@@ -106,6 +108,22 @@ def stop_of(floor: Floor, carriage: int, place: int) -> int:
     return floor[floor[carriage + STOP_OF] + floor[place + NUMBER]]
 
 
+def is_on_a_tour(floor: Floor, carriage: int, machine: int) -> bool:
+    """Whether a tour for some open call would swap this machine's part in on its way."""
+    if floor[carriage + GRIPPERS] < 2 or floor[carriage + N_CALLS] == 0:
+        return False
+    for at in range(floor[carriage + SERVED], floor[carriage + SERVED] + floor[carriage + N_SERVED]):
+        place = floor[at]
+        if floor[place + CALL_SINCE] >= 0 and way_of(floor, place) == carriage:
+            for _ in range(floor[carriage + EXCHANGES]):
+                place = _part_to_swap_in(floor, carriage, place)
+                if place == machine:
+                    return True
+                if place == NONE:
+                    break
+    return False
+
+
 def _first_stop(floor: Floor, carriage: int, call: int) -> int:
     """Where the tour for a call would begin."""
     place = call
@@ -188,23 +206,27 @@ def commit_tour(floor: Floor, carriage: int) -> None:
         place = floor[tour + 2 * n]
         action = floor[tour + 2 * n + 1]
         note(floor, ROW_TOUR, floor[carriage + NUMBER], -1, floor[place + NUMBER])
-        if action != PICK and not _room_is_kept(floor, before, place):
-            reserve(floor, floor[before + STEP], place, carriage)
-        elif action == PUT and floor[place + OWNER_KIND] == STATION:
-            floor[place + COMING] = carriage
+        if action != PICK:
+            _reserve_for_tour(floor, before, place, carriage)
         if action != PUT:
             claim_part(floor, place, carriage)
         before = place
 
 
-def _room_is_kept(floor: Floor, before: int, place: int) -> bool:
-    """Whether the machine whose part comes here reserved the room when it started."""
-    return floor[before + OWNER_KIND] == STATION and floor[before + ROOM] == place
+def _reserve_for_tour(floor: Floor, before: int, place: int, carriage: int) -> None:
+    """Room that the machine of the stop before reserved when it started passes to the tour."""
+    if floor[before + OWNER_KIND] == STATION and floor[before + ROOM] == place:
+        floor[before + ROOM] = NONE
+        if floor[place + OWNER_KIND] == STATION:
+            floor[place + COMING] = carriage
+    else:
+        reserve(floor, floor[before + STEP], place, carriage)
 
 
 def claim_part(floor: Floor, place: int, carriage: int) -> None:
-    """Keep the (next) part of a place for a tour."""
+    """Keep the (next) part of a place for a tour; if another is ready there, it opens a call of its own."""
     kind = floor[place + OWNER_KIND]
+    close_call(floor, place)
     if kind == BUFFER:
         floor[place + PARTS_TAKEN] += 1
     elif kind == STATION:

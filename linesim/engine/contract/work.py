@@ -117,7 +117,7 @@ def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int)
 
 
 def _defect_made(floor: Floor, step: int, draw: int) -> int:
-    """The number of the defect that this operation made, or -1; only a part's first defect counts."""
+    """The number of the defect that this operation made, or -1."""
     for n in range(floor[step + N_DEFECTS]):
         if draw < floor[floor[step + DEFECTS] + n]:
             return floor[step + FIRST_DEFECT] + n

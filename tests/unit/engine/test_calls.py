@@ -79,7 +79,6 @@ def test_a_call_closes_when_a_tour_takes_its_part() -> None:
     assert "turn.1" not in hand.calls()
 
 
-@pytest.mark.xfail(strict=True, reason="a call whose part is taken stays open since then if another part is ready")
 @pytest.mark.parametrize("place", ["stocker", "park_1"])
 def test_the_next_part_of_a_place_opens_a_call_of_its_own_when_the_first_is_taken(place: str) -> None:
     """Two machines are free and two parts are ready there; the first is taken at 9: the second one's call begins."""

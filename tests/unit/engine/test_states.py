@@ -157,9 +157,6 @@ def test_a_machine_that_waits_for_room_before_service_is_blocked() -> None:
     assert state(hand, "turn.1") == "blocked"
 
 
-@pytest.mark.xfail(
-    strict=True, reason="a part that only a swap could take on is booked as blocked, not as waiting for the loader"
-)
 def test_a_finished_machine_waits_for_the_loader_when_a_tour_would_swap_its_part_on() -> None:
     """Two grippers: a tour begins at turn, swaps at grind and ends at the tray: a tour for turn's finished part."""
     hand = cell(grippers=2)

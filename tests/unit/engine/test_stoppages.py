@@ -61,11 +61,10 @@ def test_of_two_stops_due_at_once_the_first_goes_first_and_the_other_follows_at_
     assert stop_of(hand) == "mill.1 drill"
 
 
-@pytest.mark.xfail(strict=True, reason="tool changes go before dressings whatever the file says")
-def test_of_two_stops_due_at_once_the_one_that_stands_first_in_the_file_goes_first() -> None:
+def test_of_two_stops_due_at_once_a_tool_change_goes_before_a_dressing_whatever_the_file_says() -> None:
     hand = mill(dressing={"wheel": every(1)}, tool_change={"insert": every(1)})
     count_part(hand.floor, hand.at("mill.1"))
-    assert stop_of(hand) == "mill.1 wheel"
+    assert stop_of(hand) == "mill.1 insert"
 
 
 # ---- stops by time ----

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
-
 from linesim.engine.contract import records as r
 from linesim.engine.contract.leaving import scrap_part
 from linesim.engine.contract.tours import choose_tour, commit_tour, end_tour_here
@@ -11,8 +9,6 @@ from tests.helpers.lines import Plain
 from tests.unit.engine.floors import Hand, gantry_line
 
 Tour = list[tuple[str, str]]
-
-KNOWN_DEFECT = pytest.mark.xfail(strict=True, reason="scrap gives the room up, and the end of the tour does so again")
 
 
 def two_grippers(**keys: object) -> Plain:
@@ -154,7 +150,6 @@ def test_when_the_part_to_swap_out_was_scrapped_the_tour_ends_there() -> None:
     assert (hand.get("turn.1", "TAKING"), hand.get("turn.1", "COMING")) == (r.NONE, hand.at("gantry.1"))
 
 
-@KNOWN_DEFECT
 def test_room_that_the_scrapped_part_had_reserved_itself_is_given_up_only_once() -> None:
     hand = chain_on_its_way("before_service")
     assert hand.get("park_1", "ROOM_TAKEN") == 1

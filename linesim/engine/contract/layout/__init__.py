@@ -16,6 +16,8 @@ from linesim.engine.contract.layout.timers import write_timers
 from linesim.engine.contract.log import DEPARTURE_WIDTH, SPELL_WIDTH, TRACE_WIDTH
 from linesim.line.model import Line
 
+MOST_MOVES = 300_000  # at one instant that a trace can hold; only filling huge buffers takes more
+
 __all__ = ["ROWS_KEPT", "Layout", "Stoppage", "Stream", "lay_out"]
 
 
@@ -49,8 +51,8 @@ def _write_lists(layout: Layout) -> None:
     floor[r.SLOTS], floor[r.N_SLOTS] = layout.write(slots + n * r.PART_SIZE for n in reversed(range(parts))), parts
     floor[r.NEXT_PART] = 1
     floor[r.WIP_TIME] = layout.room(parts + 1)
-    # One decision writes a few rows a place and stoppage at the most; the engine takes rows away after each.
-    layout.rows_kept = ROWS_KEPT + 64 * owners + 4 * parts
-    floor[r.TRACE_AT] = layout.room(TRACE_WIDTH * layout.rows_kept)
-    floor[r.DEPARTURES_AT] = layout.room(DEPARTURE_WIDTH * layout.rows_kept)
-    floor[r.SPELLS_AT] = layout.room(SPELL_WIDTH * layout.rows_kept)
+    # Rows are taken away after each decision. In one, a part moves through every step at the most, and leaves once.
+    floor[r.TRACE_ROOM] = ROWS_KEPT + 64 * owners + min(2 * steps * parts, MOST_MOVES)
+    floor[r.TRACE_AT] = layout.room(TRACE_WIDTH * floor[r.TRACE_ROOM])
+    floor[r.DEPARTURES_AT] = layout.room(DEPARTURE_WIDTH * (ROWS_KEPT + parts))
+    floor[r.SPELLS_AT] = layout.room(SPELL_WIDTH * (ROWS_KEPT + 4 * owners))

@@ -53,7 +53,6 @@ class Layout:
     stoppages: list[Stoppage] = field(default_factory=list)
     defects: list[tuple[str, str]] = field(default_factory=list)
     streams: list[Stream] = field(default_factory=list)
-    rows_kept: int = ROWS_KEPT
 
     def room(self, size: int) -> int:
         """The address of so many new numbers, all 0, at the end of the row."""

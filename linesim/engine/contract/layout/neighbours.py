@@ -6,7 +6,7 @@ senders: those whose parts may move to it directly;
 callers: those whose parts a carriage may bring, itself included: their calls may open or close;
 feeders: those from which a carriage may bring a part to it;
 viewers: stations whose starts or states can change when it changes: itself, sources that wait for a carriage
-or for room before they start, and all that its sources feed by carriage.
+or for room before they start, all that its sources feed by carriage, and those whose parts a tour could swap in.
 """
 
 from __future__ import annotations
@@ -21,12 +21,26 @@ def write_neighbours(floor: list[int], steps: Sequence[int]) -> None:
     sources = {step: _sources(floor, steps, step) for step in steps}
     feeders = {step: [s for s in sources[step] if s != step and _is_carried(floor, s)] for step in steps}
     for step in steps:
-        fed = {other for other in steps if set(feeders[other]) & set(sources[step])}
+        fed = {other for other in steps if set(feeders[other]) & set(sources[step])} | _swapped_in(
+            floor, step, sources, feeders
+        )
         _write(floor, step, r.SENDERS, [s for s in sources[step] if s != step and floor[s + r.MOVES_DIRECTLY]])
         _write(floor, step, r.CALLERS, [s for s in sources[step] if _is_carried(floor, s)])
         _write(floor, step, r.FEEDERS, feeders[step])
         waiting = {s for s in sources[step] if s == step or _is_carried(floor, s) or floor[s + r.BEFORE_SERVICE]}
         _write(floor, step, r.VIEWERS, [s for s in sorted(waiting | fed) if floor[s + r.KIND] == r.STATION])
+
+
+def _swapped_in(floor: list[int], step: int, sources: dict[int, list[int]], feeders: dict[int, list[int]]) -> set[int]:
+    """Steps whose parts could be swapped in on the way to a call that this step opens or closes."""
+    carriages = range(floor[r.CARRIAGES], floor[r.CARRIAGES] + floor[r.N_CARRIAGES] * r.CARRIAGE_SIZE, r.CARRIAGE_SIZE)
+    most = max((floor[c + r.EXCHANGES] for c in carriages if floor[c + r.GRIPPERS] == 2), default=0)
+    found: set[int] = set()
+    reached = set(sources[step])
+    for _ in range(most):
+        reached = {feeder for member in reached for feeder in feeders[member]}
+        found |= reached
+    return found
 
 
 def _write(floor: list[int], step: int, field: int, members: Sequence[int]) -> None:
