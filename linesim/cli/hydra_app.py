@@ -12,11 +12,9 @@ from pathlib import Path
 from typing import Any
 
 import hydra
-from hydra.core.config_search_path import ConfigSearchPath, SearchPathQuery
 from hydra.core.config_store import ConfigStore
 from hydra.core.hydra_config import HydraConfig
 from hydra.core.plugins import Plugins
-from hydra.plugins.search_path_plugin import SearchPathPlugin
 from omegaconf import DictConfig, OmegaConf
 from omegaconf.errors import OmegaConfBaseException
 
@@ -24,9 +22,10 @@ from linesim.cli.arguments import Arguments, read_arguments
 from linesim.cli.folders import release
 from linesim.cli.job import Job, read_job
 from linesim.cli.messages import CAUGHT, explain
+from linesim.cli.own_folders import OwnFolder, OwnFolders
 from linesim.cli.settings import SETTINGS, setting_kinds
 from linesim.line import LineError
-from linesim.line.sources import conf_dir, find, read_change, read_line_file
+from linesim.line.sources import conf_dir, find, read_change, read_line_file, user_dirs
 
 HYDRA_1_3 = hydra.__version__.startswith("1.3.")  # 1.4 has other names for a few things
 BAD_INPUT, FAILURE, STOPPED = 2, 1, 130
@@ -90,23 +89,11 @@ def _prepare(command: str, arguments: Arguments) -> None:
         folder, _, stem = option.rpartition("/")
         source = read_line_file(find(group, path)) if group == "line" else read_change(path)
         store.store(group=f"{group}/{folder}", name=stem, package="line", node=dict(source.content))
-    from_environment = os.environ.get("LINESIM_CONF")
-    UserFolders.folders = [*arguments.folders, Path("conf"), *([Path(from_environment)] if from_environment else [])]
-    Plugins.instance().register(UserFolders)
+    OwnFolders.folders = [*arguments.folders, *user_dirs()]
+    Plugins.instance().register(OwnFolders)
+    Plugins.instance().register(OwnFolder)
     _resolver("linesim.settings", lambda _root_: _settings_text(command, _root_))
     _resolver("linesim.line_name", lambda _root_: _folder_name(_root_, arguments.words))
-
-
-class UserFolders(SearchPathPlugin):
-    """Puts the user's own folders in front of the shipped one, so that a file there wins over its namesake."""
-
-    folders: list[Path] = []  # noqa: RUF012 - set anew for each start; Hydra makes the instances
-
-    def manipulate_search_path(self, search_path: ConfigSearchPath) -> None:
-        for folder in self.folders:  # each goes right before the shipped one, so behind those before it
-            if folder.is_dir():
-                path = f"file://{folder.resolve()}"
-                search_path.prepend("linesim-user", path, SearchPathQuery(provider="main"))
 
 
 def _resolver(name: str, function: Callable[..., Any]) -> None:

@@ -13,6 +13,7 @@ from hydra.core.hydra_config import HydraConfig
 from hydra.core.override_parser.overrides_parser import OverridesParser
 from omegaconf import DictConfig, OmegaConf
 
+from linesim.cli.own_folders import SCHEME
 from linesim.line import Line, LineError, Problem, build
 from linesim.line.layers import compose
 from linesim.line.sources import Origins
@@ -94,7 +95,7 @@ def _names(group: str, chosen: Any, words: list[str]) -> list[str]:
 
 def _file(group: str, name: str, chosen: Any, files: Mapping[str, Path]) -> Path:
     """The file behind a name: from the command line, or the first in the folders that Hydra searched."""
-    folders = [Path(source.path) for source in chosen.runtime.config_sources if source.schema == "file"]
+    folders = [Path(source.path) for source in chosen.runtime.config_sources if source.schema in ("file", SCHEME)]
     candidates = [folder / group / f"{name}.yaml" for folder in folders]
     return files.get(f"{group}/{name}") or next(filter(Path.is_file, candidates), Path(name))
 

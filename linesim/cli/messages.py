@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 import yaml
@@ -37,6 +38,9 @@ def explain(error: Exception, kinds: Mapping[str, str], words: list[str]) -> Pro
         return _several_values(next(word for word in words if word in text))
     if text.startswith(("Could not override", "Error merging override")):
         return _override(text, key, kinds, words)
+    if composed := re.search(r"^In '(\w+)': \w+ raised.*?(?:Value '(.*?)' of type.*)?full_key: (\S+)", text, re.DOTALL):
+        file, value, name = composed.groups()
+        return replace(_override(text, name, kinds, [f"{name}={value}"]), value=value, file=f"{file}.yaml")
     if headless := re.search(r"In 'change/([^']+)'.*Key 'change' not in", text, re.DOTALL):
         rule = f"a change must be headed {PACKAGE_HEADER}"
         return Problem("change", headless[1], rule, "make that the first line of its file")
@@ -68,12 +72,13 @@ def _example(name: str, kind: str) -> str:
 
 
 def _missing_file(error: MissingConfigException) -> Problem:
-    group, _, name = (error.missing_cfg_file or "").removesuffix(".yaml").rpartition("/")
+    path = (error.missing_cfg_file or "").removesuffix(".yaml")
+    group, _, name = path.partition("/") if path.startswith(("line/", "change/")) else path.rpartition("/")
     options = [option for option in error.options or () if option != "file"]
     near = difflib.get_close_matches(name, options, n=1)
     fix = f"take one of {', '.join(options)}" if options else "look at --config-dir and --config-name"
     if group == "line":
-        fix += ", or give the path of a file that ends in .yaml"
+        fix += ", or give the path of a file that ends in .yaml on the command line"
     what = f"no {group or 'file'} of this name is in ./conf, $LINESIM_CONF or among the shipped ones"
     return Problem(group or "--config-name", name, what, fix, suggestion=near[0] if near else None)
 

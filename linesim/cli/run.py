@@ -81,7 +81,11 @@ def _save(results: Results, folder: Path, plots: bool) -> int:
 def _content(folder: Path) -> list[str]:
     """What is in a folder; of a folder inside it the number of files."""
     inside = sorted(folder.iterdir(), key=lambda each: (each.is_dir(), each.name))
-    return [f"{each.name}/ ({len(list(each.iterdir()))} files)" if each.is_dir() else each.name for each in inside]
+    return [f"{each.name}/ ({_files(len(list(each.iterdir())))})" if each.is_dir() else each.name for each in inside]
+
+
+def _files(count: int) -> str:
+    return f"{count} file{'s' * (count != 1)}"
 
 
 def _chosen_by_user(job: Job) -> bool:

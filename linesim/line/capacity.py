@@ -25,11 +25,13 @@ __all__ = [
     "loader_works",
     "lost_share",
     "pace_stage",
+    "rework_loops",
     "stages",
     "stopped_as_one_per_h",
 ]
 
 HOUR_S = 3600.0
+FEW_IN_LOOP = 3  # places of a rework loop; a part can enter only if one stays free after it
 HIGH_LOADER_SHARE = 0.75  # common practice: a line with failures leaves its loader a fifth to a quarter of the time
 
 
@@ -144,6 +146,18 @@ def lost_share(line: Line, name: str) -> float:
     return 1 - (1 - rejected) * (1 - (own.false_alarms if own else 0))
 
 
+def rework_loops(line: Line) -> dict[str, tuple[str, int]]:
+    """Station that sends rejects back -> where to, and the places of that loop: its machines and buffer places."""
+    loops = {}
+    for name, station in line.stations.items():
+        if station.inspection and (rework := station.inspection.rework):
+            inside = line.route[line.route.index(rework.to) : line.route.index(name) + 1]
+            machines = sum(line.stations[place].machines for place in inside if place in line.stations)
+            between = sum(line.buffers[place].capacity for place in inside if place in line.buffers)
+            loops[name] = (rework.to, machines + between)
+    return loops
+
+
 def stopped_as_one_per_h(line: Line) -> float | None:
     """Output of a line whose every stop halts all of it: 1 / (cycle + all breakdown and stop time a part).
 
@@ -203,5 +217,13 @@ def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ..
     for work in loaders:
         if work.share is not None and work.share > HIGH_LOADER_SHARE:
             limit = "it can't carry the demand" if work.share > 1 else "lines with failures carry 75-80 % at most"
-            warnings.append(f"{work.loader} needs {work.share:.0%} of its time for the demand; {limit}")
+            warnings.append(f"{work.loader} needs {100 * work.share:.0f} % of its time for the demand; {limit}")
+    warnings += [_small_loop(name, *loop) for name, loop in rework_loops(line).items() if loop[1] <= FEW_IN_LOOP]
     return warnings
+
+
+def _small_loop(name: str, to: str, count: int) -> str:
+    return (
+        f"the rework loop from {to} to {name} has {count} places, machines included; one of them must stay free, so that "
+        f"at most {count - 1} part{'s' * (count != 2)} can be inside: put more buffer places between {to} and {name}"
+    )

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import itertools
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from typing import Any, NamedTuple
 
 from linesim.line.model import STOP_KINDS, Line, Station, Stop
 from linesim.line.problems import KeyPath, listed, nearest
+from linesim.line.sources import Origins
 from linesim.line.units import with_unit
 from linesim.line.ways import places, way
 
@@ -30,10 +31,10 @@ class Finding(NamedTuple):
     beside: tuple[KeyPath, ...] = ()
 
 
-def check(line: Line, content: Mapping[str, Any]) -> Iterator[Finding]:
-    """Everything of this file; content: the plain map the line was read from."""
+def check(line: Line, content: Mapping[str, Any], origins: Origins) -> Iterator[Finding]:
+    """Everything of this file; content: the plain map the line was read from, origins: where its keys were written."""
     yield from names_are_not_shared(line)
-    yield from route_names_every_place_once(line)
+    yield from route_names_every_place_once(line, _nulled_buffers(line, origins))
     yield from route_runs_from_infeed_to_outfeed(line)
     for name, station in line.stations.items():
         yield from stops_make_sense(("stations", name), station)
@@ -54,10 +55,13 @@ def names_are_not_shared(line: Line) -> Iterator[Finding]:
             owners.setdefault(name, kind)
 
 
-def route_names_every_place_once(line: Line) -> Iterator[Finding]:
+def route_names_every_place_once(line: Line, nulled: Collection[str]) -> Iterator[Finding]:
     known = [name for kind in PLACES for name in getattr(line, kind)]
     for at, name in enumerate(line.route):
-        if name not in known:
+        if name in nulled:
+            fix = f"set buffers.{name}.capacity=0 instead (direct hand-over), or take it off the route too"
+            yield Finding(("route", at), name, "is a buffer that was taken away but is still on the route", fix)
+        elif name not in known:
             fix = f"places of this line are {listed(known)}" if known else ""
             yield Finding(("route", at), name, "is no place of this line", fix, nearest(name, known))
     for name, count in Counter(line.route).items():
@@ -71,6 +75,12 @@ def route_names_every_place_once(line: Line) -> Iterator[Finding]:
                 yield Finding((kind, name), None, "is not on the route", "put it on the route, or remove it", near)
     if not line.stations:
         yield Finding(("stations",), None, "has no station", "a line needs at least one", None, (("route",),))
+
+
+def _nulled_buffers(line: Line, origins: Origins) -> set[str]:
+    """Buffers that stand in a file or override but not in the line: null took them away."""
+    written = {str(path[1]) for path in origins if len(path) == 2 and path[0] == "buffers"}
+    return written - line.buffers.keys()
 
 
 def route_runs_from_infeed_to_outfeed(line: Line) -> Iterator[Finding]:

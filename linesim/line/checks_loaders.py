@@ -19,6 +19,7 @@ def check_loaders(line: Line) -> Iterator[Finding]:
         yield from machines_can_be_served(line, name, loader)
         yield from grippers_fit_exchanges(name, loader)
         yield from fixed_round_has_no_rework(line, name, loader)
+        yield from loader_resumes(name, loader)
 
 
 def one_loader_joins_neighbours(line: Line) -> Iterator[Finding]:
@@ -91,3 +92,11 @@ def fixed_round_has_no_rework(line: Line, name: str, loader: Loader) -> Iterator
         path = ("loaders", name, "next_call")
         rule = f"a fixed round can't serve rejects that {listed(reworking)} sends back"
         yield Finding(path, None, rule, "choose another rule, or let rejects be scrapped")
+
+
+def loader_resumes(name: str, loader: Loader) -> Iterator[Finding]:
+    for cause, breakdown in loader.breakdowns.items():
+        if breakdown.part != "resume":
+            path = ("loaders", name, "breakdowns", cause, "part")
+            rule = "a loader always goes on where it stopped, with the part it carries"
+            yield Finding(path, breakdown.part, rule, "remove it; only machines restart or scrap a part")

@@ -23,7 +23,8 @@ def load_line(
 ) -> Line:
     """A line from its file, ready to be simulated.
 
-    source: path of a YAML file, name of a line in ./conf/line or of a shipped one, or a map of the same keys;
+    source: path of a YAML file, name of a line in ./conf/line, in line/ of the folder that the variable LINESIM_CONF
+        names, or of a shipped one, or a map of the same keys;
     overrides: `buffers.park.capacity=8`, with or without `line.` in front, laid over last; a map over a map merges and
         null takes a key away;
     change: name or path of a change to lay over the line, or several, in order; "none" is no change.
@@ -67,7 +68,7 @@ def _note_findings(line: Line, content: Mapping[str, Any], reader: Reader) -> No
     noted = [problem.key for problem in reader.problems]
     reader.problems = [problem for problem in reader.problems if not _at_or_below(problem.key, keys_of_strangers)]
 
-    for finding in [*check(line, content), *check_loaders(line)]:
+    for finding in [*check(line, content, reader.origins), *check_loaders(line)]:
         key, beside = dotted(finding.path), [dotted(path) for path in finding.beside]
         explained = any(other == key or _at_or_below(other, beside) for other in noted)
         if not explained and not _at_or_below(key, keys_of_strangers):

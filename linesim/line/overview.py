@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator, Sequence
 
 from linesim.line.capacity import Sheet, capacity_sheet
@@ -10,6 +11,12 @@ from linesim.line.lead_time import least_lead_time_s
 from linesim.line.model import STOP_KINDS, Line, Loader, Station
 from linesim.line.problems import listed
 from linesim.line.ways import places, ways
+
+WIDTH = 120
+LOADER_CAUTION = (
+    "plan loaders for 75-80 % of this at most (common practice); with breakdowns and several short stations their real "
+    "load is much higher: simulate"
+)
 
 
 def summary(line: Line) -> str:
@@ -158,15 +165,29 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
     yield from _table(rows, right=range(1, 11))
     yield f"  pace stage: {sheet.pace_stage} (largest ideal interval: (cycle + load) / machines)"
     for work in sheet.loaders:
-        share = "" if work.share is None else f", {work.share:.0%} of its time at the demand"
+        share = "" if work.share is None else f", {100 * work.share:.0f} % of its time at the demand"
         parts = f"{work.handling_s:.1f} s handling + {work.travel_s:.1f} s travel a part"
         yield f"  {work.loader}: {parts} = at most {work.ceiling_per_h:.1f} parts/h{share}"
+        yield f"    if {_assumed(line.loaders[work.loader])} and nothing waits"
+    if sheet.loaders:
+        yield from _wrapped(LOADER_CAUTION)
     bound = sheet.stopped_as_one_per_h
     yield "  if every stop halted the whole line: " + (
         f"{bound:.1f} parts/h" if bound is not None else "not defined for this line"
     )
     for warning in sheet.warnings:
-        yield f"  warning: {warning}"
+        yield from _wrapped(f"warning: {warning}")
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
+
+
+def _assumed(loader: Loader) -> str:
+    """What the sheet takes for granted about a loader's rounds."""
+    return (
+        "all sweeps are full with a swap at every machine" if loader.grippers == 2 else "it makes a trip for each step"
+    )
 
 
 def _law(law: Distribution) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -40,9 +41,15 @@ def conf_dir() -> Path:
     return next((folder for folder in (package / "conf", package.parent / "conf") if folder.is_dir()), package / "conf")
 
 
+def user_dirs() -> list[Path]:
+    """The user's own folders: conf/ in the working folder, then the one that the variable LINESIM_CONF names."""
+    from_environment = os.environ.get("LINESIM_CONF")
+    return [Path("conf"), *([Path(from_environment)] if from_environment else [])]
+
+
 def conf_dirs() -> list[Path]:
-    """Folders searched for a name: the user's own conf/ in the working folder goes before the shipped one."""
-    return [Path("conf"), conf_dir()]
+    """Folders searched for a name, in order: the user's own go before the shipped one."""
+    return [*user_dirs(), conf_dir()]
 
 
 def known_names(group: str) -> list[str]:

@@ -74,9 +74,7 @@ def parse(kind: str, given: Any) -> float:
         if unit:
             raise BadValue(f"must be {what.name}, without a unit", f"write {number}")
     elif not unit:
-        raise BadValue(
-            f"must be {what.name} with its unit ({_units(what)})", f"write {number} {next(iter(what.units))}"
-        )
+        raise BadValue(f"must be {what.name} with its unit ({_units(what)})", _fix_without_unit(kind, number))
     elif unit not in what.units:
         raise BadValue(f"must be {what.name} in {_units(what)}", f"write {number} {_nearest_unit(unit, what)}")
     value = float(number)
@@ -124,6 +122,16 @@ def with_unit(kind: str, value: float) -> str:
         return f"{value:g}"
     unit, worth = next(iter(units.items()))
     return f"{value / worth:g} {unit}"
+
+
+def _fix_without_unit(kind: str, number: str) -> str:
+    """What to write for a bare number; both ways where it may be meant as it stands, in the unit used inside."""
+    as_proposed, as_it_stands = f"{number} {next(iter(KINDS[kind].units))}", with_unit(kind, float(number))
+    if kind == "money" and float(number) != 0:
+        return f"write {as_it_stands} for {number} units of currency, or {as_proposed} for {number} thousand"
+    if kind == "share" and 0 < float(number) <= 1:
+        return f"write {as_it_stands} for a share of {number}, or {as_proposed}"
+    return f"write {as_proposed}"
 
 
 def _units(what: Kind) -> str:

@@ -53,7 +53,8 @@ class Results:
 
     def __repr__(self) -> str:
         made = self.estimate("throughput_per_h")
-        return f"<Results of {self.about['name']!r}: {made.mean:.2f} good parts/h, {made.replications} replication(s)>"
+        count = f"{made.replications} replication{'s' * (made.replications != 1)}"
+        return f"<Results of {self.about['name']!r}: {made.mean:.2f} good parts/h, {count}>"
 
     def table(self) -> pd.DataFrame:
         """The tidy table of these results: a row a replication."""
@@ -83,10 +84,10 @@ class Results:
         return text_summary(self)
 
     def save(self, folder: str | Path, line_text: str | None = None, plots: bool = True) -> Path:
-        """Write tables (CSV and Parquet), summary, plots and recorded traces; returns the folder.
+        """Write tables (CSV and Parquet), recorded traces, summary and plots; returns the folder.
 
         line_text: the line as YAML, written to line.yaml. Earlier results there are written over. Until summary.json is
-        there, which comes last, `open_results` refuses the folder.
+        there `open_results` refuses the folder. The plots come after it: one that fails raises, but loses no results.
         """
         from linesim.results.store import save
 

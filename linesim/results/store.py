@@ -1,4 +1,4 @@
-"""Results on disk: a folder of tables, plots and traces, and summary.json, which comes last and makes them whole."""
+"""Results on disk: a folder of tables and traces, summary.json, which makes them whole, and then their plots."""
 
 from __future__ import annotations
 
@@ -22,7 +22,10 @@ FORMAT = 1
 
 
 def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> Path:
-    """Write everything; the folder counts as results only when summary.json is there."""
+    """Write everything; the folder counts as results only when summary.json is there.
+
+    The plots only show what the tables hold and come after it, so that one that fails takes nothing else with it.
+    """
     (folder / SUMMARY).unlink(missing_ok=True)
     (folder / "tables").mkdir(parents=True, exist_ok=True)
     for name, table in results.tables.items():
@@ -33,14 +36,14 @@ def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> 
         (folder / "traces").mkdir(exist_ok=True)
         for number, trace in zip(results.about["replications"], results.traces, strict=True):
             _write(folder / "traces" / f"replication_{number}.parquet", partial(_parquet, trace_table(trace)))
-    if plots:
-        _save_plots(results, folder / "plots")
     if line_text is not None:
         _write(folder / LINE, partial(_text, line_text))
     _write(folder / TEXT, partial(_text, results.text_summary() + "\n"))
     _write(folder / WORDS, partial(_text, in_words()))
     content = json.dumps(_summary(results), indent=2, ensure_ascii=False, allow_nan=False)
     _write(folder / SUMMARY, partial(_text, content + "\n"))
+    if plots:
+        _save_plots(results, folder / "plots")
     return folder
 
 
@@ -73,6 +76,8 @@ def _save_plots(results: Results, folder: Path) -> None:
     from linesim.results.plots import PLOTS, png
 
     folder.mkdir(exist_ok=True)
+    for name in PLOTS:  # none of an earlier run may stand beside these results
+        (folder / f"{name}.png").unlink(missing_ok=True)
     for name, plot in PLOTS.items():
         figure = plot(results)
         if figure is not None:

@@ -70,7 +70,8 @@ def _loaders(results: Results) -> Iterator[str]:
     for name, choice in results.about["loaders"].items():
         rule = choice["next_call"] + (f" ({', '.join(choice['places'])})" if choice["places"] else "")
         grippers = "1 gripper" if choice["grippers"] == 1 else f"{choice['grippers']} grippers"
-        exchanges = f", {choice['exchanges_per_tour']} exchange(s) a tour" if choice["grippers"] > 1 else ""
+        most = choice["exchanges_per_tour"]
+        exchanges = f", {most} exchange{'s' * (most > 1)} a tour" if choice["grippers"] > 1 else ""
         yield from textwrap.wrap(
             f"loader {name}: next call {rule}, {grippers}{exchanges}", WIDTH, subsequent_indent="  "
         )
@@ -103,12 +104,13 @@ def _caution(results: Results) -> Iterator[str]:
 
 
 def _ranking(wide: pd.DataFrame, shown: int, words: Callable[[float], str], with_rest: bool) -> Iterator[str]:
-    """The largest columns; says so where the replications can't tell a row from the next one."""
+    """The largest columns; says so where the replications can't tell a row from the one below it."""
     order = list(wide.mean().sort_values(ascending=False, kind="stable").index)
+    shown += with_rest and len(order) == shown + 1  # a rest of one is named
     for place, name in enumerate(order[:shown]):
         note = ""
         if place + 1 < len(order[:shown]) and not _may_differ(wide[name], wide[order[place + 1]]):
-            note = "no difference to the next shown"
+            note = "not shown to differ from row below"
         yield _row(f"  {name}", estimate(wide[name]), note, words)
     if len(order) > shown and with_rest:
         rest = estimate(wide[order[shown:]].sum(axis=1))

@@ -219,8 +219,8 @@ def test_a_fixed_round_serves_a_machine_that_reserved_its_room_before_service() 
 def test_a_fixed_round_over_parallel_machines_before_service_does_not_wait_for_the_wrong_one() -> None:
     """Two saws of 4 s at 0 m and 1 m start only while wash 1 s at 5 m is empty; the loader's round is saw alone.
 
-    Part 1: saw.1 0-4, unload -5, go -10, load -11, wash -12. At 12 s one of the two waiting saws may start, and the loader
-    sets off for it then at the latest: 5 s there, 1 + 5 + 1 s to wash, 1 s of work, 13 s a part at most.
+    Part 1: saw.1 0-4, unload -5, go -10, load -11, wash -12. At 12 s one of the two waiting saws may start, and the
+    loader sets off for it then at the latest: 5 s there, 1 + 5 + 1 s to wash, 1 s of work, 13 s a part at most.
     """
     saw = {"cycle": "4 s", "machines": 2, "blocking": "before_service"}
     line = serial({"saw": saw, "wash": 1})

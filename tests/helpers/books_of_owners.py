@@ -78,30 +78,22 @@ def check_stoppages(ledger: Ledger, trace: Trace) -> None:
 def check_crews(ledger: Ledger, trace: Trace, line: Line) -> None:
     """No crew works with more people than it has; none passes over a call that waits longer; times and counts agree.
 
-    A call counts when it is made, its waiting when it is taken.
+    A call counts when it is taken, so does its waiting.
     """
     crew_of = [_crew_of(line, trace, index) for index in range(len(trace.stoppages))]
     waiting: dict[int, int] = {}  # stoppage -> time of its call
     taken: dict[int, int] = {}
-    down: set[str] = set()  # a stop on a machine that is down gets its crew after the repair
     busy: dict[str, list[tuple[int, int]]] = defaultdict(list)
-    calls: dict[str, int] = defaultdict(int)
     waits: dict[str, list[int]] = defaultdict(list)  # of the calls taken in the window
     for time_us, what, owner, _, value in trace.rows.tolist():
-        if what == What.FAIL:
-            down.add(trace.owners[owner].name)
-        elif what == What.REPAIRED:
-            down.remove(trace.owners[owner].name)
-        if what in (What.FAIL, What.STOP) and (name := crew_of[value]) is not None:
+        if what in (What.FAIL, What.STOP) and crew_of[value] is not None:
             waiting[value] = time_us
-            calls[name] += int(time_us >= ledger.warmup_us)
         elif what == What.CREW:
             name = ledger.owners[owner].name
             assert crew_of[value] == name, f"crew {name} takes a call for {crew_of[value]} at {time_us} us"
             called_us = waiting.pop(value)
             for other, since_us in waiting.items():
-                could_go = trace.stoppages[other][1] == "breakdown" or trace.stoppages[other][0] not in down
-                passed_over = crew_of[other] == name and since_us < called_us and could_go
+                passed_over = crew_of[other] == name and since_us < called_us
                 assert not passed_over, f"crew {name} passes over {trace.stoppages[other]} at {time_us} us"
             if time_us >= ledger.warmup_us:
                 waits[name].append(time_us - called_us)
@@ -118,7 +110,7 @@ def check_crews(ledger: Ledger, trace: Trace, line: Line) -> None:
         assert row["people"] == line.crews[name].people
         assert row["busy_us"] == told, f"crew {name} busy {row['busy_us']} us, the trace says {told} us"
         assert 0 <= row["all_busy_us"] <= ledger.measured_us
-        assert row["calls"] == calls[name], f"calls of crew {name}"
+        assert row["calls"] == len(waits[name]), f"calls of crew {name}"
         assert row["calls_waited"] == sum(wait > 0 for wait in waits[name]), f"calls that waited for {name}"
         assert row["waited_us"] == sum(waits[name]), f"time that calls waited for {name}"
 

@@ -23,7 +23,7 @@ def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     folder = numba.config.CACHE_DIR
     try:  # numba looks at this when a function is handed over; what others compile is none of our business
         numba.config.CACHE_DIR = str(_cache_folder())
-        return numba.njit(nogil=True, cache=True)(copy)
+        return numba.njit(nogil=True, error_model="numpy", cache=True)(copy)
     finally:
         numba.config.CACHE_DIR = folder
 
@@ -34,7 +34,7 @@ _cache_folder = cache(cache_folder)  # one folder for the whole process
 @cache
 def _callee(function: types.FunctionType) -> Any:
     """The function compiled to be called by compiled functions only; what Python would need to call it is left out."""
-    return numba.njit(nogil=True, no_cpython_wrapper=True, no_cfunc_wrapper=True)(_with_compiled_globals(function))
+    return numba.njit(nogil=True, error_model="numpy", no_cpython_wrapper=True, no_cfunc_wrapper=True)(_with_compiled_globals(function))
 
 
 def _with_compiled_globals(function: Any) -> types.FunctionType:

@@ -4,7 +4,7 @@ import io
 
 import pytest
 
-from linesim.study.progress import Progress, readable
+from linesim.study.progress import Progress, Tally, readable
 
 
 class Clock:
@@ -57,6 +57,19 @@ def test_a_terminal_gets_a_bar_with_the_words() -> None:
         shown.update(50, "replication 1 of 2")
     assert "replication 1 of 2" in terminal.getvalue()
     assert "50%" in terminal.getvalue()
+
+
+def test_replications_side_by_side_add_up() -> None:
+    clock, log = Clock(), io.StringIO()
+    with Progress(400, stream=log, clock=clock) as shown:
+        tally = Tally(shown, planned=4, horizon_us=100)
+        for clock.now_s, replication, now_us in ((10, 1, 40), (20, 2, 30), (30, 1, 100), (40, 3, 10), (60, 2, 60)):
+            tally.report(replication, now_us)
+    # 100 + 30 = 130 of 400 in 30 s; 100 + 60 + 10 = 170 of 400 in 60 s
+    assert log.getvalue().splitlines() == [
+        "1 of 4 replications done: 32% done after 30 s, about 62 s left",
+        "1 of 4 replications done: 42% done after 60 s, about 81 s left",
+    ]
 
 
 @pytest.mark.parametrize(

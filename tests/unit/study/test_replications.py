@@ -12,14 +12,23 @@ HOUR_US = 3_600_000_000
 LINE: Any = "a line"
 
 
+class Results:
+    """Takes the place of the results; holds what was gathered."""
+
+    def __init__(self, line: Any, ledgers: list[str], traces: list[str]) -> None:
+        self.ledgers, self.traces = ledgers, traces
+        self.about: dict[str, Any] = {"versions": {}}
+
+
 class Engine:
     """Takes the place of `run_once`; `stop` is raised in the replication of that number."""
 
-    def __init__(self, stop: BaseException | None = None, at: int = 0) -> None:
+    def __init__(self, stop: BaseException | None = None, at: int = 0, kind: str = "simpy") -> None:
         self.asked: list[tuple[Any, ...]] = []
-        self.stop, self.at = stop, at
+        self.stop, self.at, self.kind = stop, at, kind
 
-    def __call__(self, *asked: Any) -> tuple[Any, Any]:
+    def __call__(self, kind: str, *asked: Any) -> tuple[Any, Any]:
+        assert kind == self.kind
         self.asked.append(asked)
         if self.stop is not None and asked[2] == self.at:
             raise self.stop
@@ -30,8 +39,9 @@ class Engine:
 @pytest.fixture(name="with_engine")
 def _with_engine(monkeypatch: pytest.MonkeyPatch) -> Callable[[Engine], Engine]:
     def put(engine: Engine) -> Engine:
+        monkeypatch.setattr(replications, "choose_engine", lambda *_: engine.kind)
         monkeypatch.setattr(replications, "run_once", engine)
-        monkeypatch.setattr(replications, "Results", lambda line, ledgers, traces: (line, ledgers, traces))
+        monkeypatch.setattr(replications, "Results", Results)
         return engine
 
     return put
@@ -43,7 +53,7 @@ def test_replications_are_numbered_from_one_and_share_seed_and_times(with_engine
     assert [asked[1:6] for asked in engine.asked] == [
         (7, number, HOUR_US // 2, HOUR_US * 5 // 2, HOUR_US // 4) for number in (1, 2, 3)
     ]
-    assert results == (LINE, ["ledger 1", "ledger 2", "ledger 3"], [])
+    assert (results.ledgers, results.traces) == (["ledger 1", "ledger 2", "ledger 3"], [])
 
 
 def test_one_replication_alone_is_asked_for_as_among_the_others(with_engine: Callable[[Engine], Engine]) -> None:
@@ -64,7 +74,7 @@ def test_a_seed_is_drawn_once_for_all_replications(with_engine: Callable[[Engine
 def test_traces_are_kept_when_wanted(with_engine: Callable[[Engine], Engine]) -> None:
     with_engine(Engine())
     results: Any = simulate(LINE, replications=2, trace=True)
-    assert results[2] == ["trace 1", "trace 2"]
+    assert results.traces == ["trace 1", "trace 2"]
 
 
 def test_what_was_finished_survives_a_stop_by_the_user(with_engine: Callable[[Engine], Engine]) -> None:
@@ -72,7 +82,7 @@ def test_what_was_finished_survives_a_stop_by_the_user(with_engine: Callable[[En
     with pytest.raises(Stopped, match="after 2 of 5 replications") as caught:
         simulate(LINE, replications=5)
     kept: Any = caught.value.results
-    assert kept[1] == ["ledger 1", "ledger 2"]
+    assert kept.ledgers == ["ledger 1", "ledger 2"]
 
 
 def test_a_stop_in_the_first_replication_leaves_no_results(with_engine: Callable[[Engine], Engine]) -> None:
@@ -88,3 +98,46 @@ def test_a_lock_up_says_how_to_see_it_again(with_engine: Callable[[Engine], Engi
     with pytest.raises(LockUp, match=r"grind\.1: part 4") as caught:
         simulate(LINE, replications=2, seed=7)
     assert "linesim trace LINE seed=7 replication=2 from_h=2.95" in caught.value.__notes__[0]
+
+
+def test_the_compiled_engine_is_asked_for_the_same_and_answers_in_order(
+    with_engine: Callable[[Engine], Engine],
+) -> None:
+    engine = with_engine(Engine(kind="compiled"))
+    results: Any = simulate(LINE, hours=2, replications=20, seed=7, workers=4)
+    assert results.ledgers == [f"ledger {number}" for number in range(1, 21)]
+    assert sorted(asked[2] for asked in engine.asked) == list(range(1, 21))
+    assert {asked[1] for asked in engine.asked} == {7}
+
+
+@pytest.mark.parametrize("kind", ["simpy", "compiled"])
+def test_results_tell_which_engine_ran(with_engine: Callable[[Engine], Engine], kind: str) -> None:
+    with_engine(Engine(kind=kind))
+    results: Any = simulate(LINE, replications=1)
+    assert results.about["engine"] == kind
+    assert ("numba" in results.about["versions"]) == (kind == "compiled")
+
+
+def test_the_engine_is_chosen_for_the_time_of_all_replications_together(
+    with_engine: Callable[[Engine], Engine], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with_engine(Engine())
+    asked: list[Any] = []
+    monkeypatch.setattr(replications, "choose_engine", lambda *given: asked.append(given) or "simpy")
+    simulate(LINE, hours=8, warmup_hours=2, replications=3, engine="auto")
+    simulate(LINE, hours=8, warmup_hours=2, replications=3, only_replication=2, engine="compiled")
+    assert asked == [("auto", LINE, 30.0), ("compiled", LINE, 10.0)]
+
+
+def test_a_stop_while_the_engine_is_compiled_leaves_no_results(
+    with_engine: Callable[[Engine], Engine], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with_engine(Engine())
+
+    def stopped(*_: Any) -> str:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(replications, "choose_engine", stopped)
+    with pytest.raises(Stopped) as caught:
+        simulate(LINE, replications=5)
+    assert caught.value.results is None

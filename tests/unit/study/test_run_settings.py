@@ -26,6 +26,8 @@ from linesim.study.run_settings import check_run_settings
         ("seed", 2**63),
         ("seed", 1.0),
         ("events", 0),
+        ("workers", 0),
+        ("workers", 1.5),
         ("engine", "quick"),
     ],
 )
@@ -44,7 +46,8 @@ def test_an_impossible_setting_is_named_with_its_value_and_a_fix(name: str, valu
     [
         {"hours": 0.001, "warmup_hours": 0, "replications": 1, "window_h": 0.5, "seed": 0},
         {"hours": 8760, "warmup_hours": 100.5, "seed": 2**63 - 1, "engine": "simpy"},
-        {"seed": None, "only_replication": None, "engine": "auto"},
+        {"seed": None, "only_replication": None, "engine": "auto", "workers": None},
+        {"engine": "compiled", "workers": 1},
         {"replications": 3, "only_replication": 3},
     ],
 )
@@ -54,15 +57,10 @@ def test_settings_at_their_limits_pass(settings: dict[str, Any]) -> None:
 
 def test_all_problems_come_together() -> None:
     with pytest.raises(LineError) as caught:
-        check_run_settings(hours=-1, warmup_hours=-1, replications=0, engine="compiled")
+        check_run_settings(hours=-1, warmup_hours=-1, replications=0, engine="fast")
     assert [problem.key for problem in caught.value.problems] == ["hours", "warmup_hours", "replications", "engine"]
 
 
 def test_only_replication_must_be_one_of_the_replications() -> None:
     with pytest.raises(LineError, match="from 1 to 5"):
         check_run_settings(replications=5, only_replication=6)
-
-
-def test_the_engine_that_is_not_there_yet_is_refused_with_the_one_that_is() -> None:
-    with pytest.raises(ValueError, match="engine=simpy"):
-        check_run_settings(engine="compiled")
