@@ -56,6 +56,9 @@ def _override(text: str, key: str, kinds: Mapping[str, str], words: list[str]) -
     if name.startswith("line."):
         rule = "lies below a key that holds a plain value, not a map"
         return Problem(name, value, rule, "give the key above it a map first, or change the value in the line file")
+    if name in ("line", "change") and "No match in the defaults list" in text:
+        rule = "can't be chosen: your settings file has a defaults list without it"
+        return Problem(name, value, rule, "take its defaults away, so that it lies over the shipped settings")
     if name in kinds:
         return Problem(name, value, f"must be {kinds[name]}", f"write for example {_example(name, kinds[name])}")
     if name.partition(".")[0] in LINE_KEYS:

@@ -224,6 +224,6 @@ def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ..
 
 def _small_loop(name: str, to: str, count: int) -> str:
     return (
-        f"the rework loop from {to} to {name} has {count} places, machines included; one of them must stay free, so that "
+        f"the rework loop from {to} to {name} has {count} places, machines included; one of them must stay free, so "
         f"at most {count - 1} part{'s' * (count != 2)} can be inside: put more buffer places between {to} and {name}"
     )

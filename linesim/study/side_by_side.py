@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Sequence
-from concurrent.futures import FIRST_EXCEPTION, Future, ThreadPoolExecutor, wait
+from concurrent.futures import ThreadPoolExecutor, wait
 from functools import partial
 from threading import Event
 
@@ -25,33 +25,41 @@ def one_by_one(play: Play, numbers: Sequence[int], report: Report, finished: dic
 def side_by_side(play: Play, numbers: Sequence[int], workers: int, report: Report, finished: dict[int, Run]) -> None:
     """As `one_by_one`, so many at a time; only worth it if `play` lets other threads of Python run.
 
-    When one fails, no further one is begun, and of those that failed the first by number is raised. When the user
-    stops, those under way are given up at their next report. `finished` then holds the others, whatever their order.
+    When one fails, those behind it are given up: what is raised does not depend on the workers. When the user stops,
+    those under way are given up at their next report. `finished` then holds what was finished, in any order.
     """
-    given_up = Event()
+    stopped = Event()
+    failed: list[int] = []
+
+    def check(number: int) -> None:
+        if stopped.is_set() or number > min(failed, default=number):
+            raise _GivenUp
 
     def work(number: int) -> Run:
         def go_on(now_us: int) -> None:
-            if given_up.is_set():
-                raise _GivenUp
+            check(number)
             report(number, now_us)
 
-        return play(number, go_on)
+        check(number)
+        try:
+            return play(number, go_on)
+        except BaseException:
+            failed.append(number)
+            raise
 
     with ThreadPoolExecutor(workers, thread_name_prefix="replication") as pool:
         tasks = {number: pool.submit(work, number) for number in numbers}
         try:
-            while any(not task.done() for task in tasks.values()) and not any(map(_failed, tasks.values())):
-                wait(tasks.values(), PATIENCE_S, FIRST_EXCEPTION)
+            while not all(task.done() for task in tasks.values()):
+                wait(tasks.values(), PATIENCE_S)
         except BaseException:
-            given_up.set()
+            stopped.set()
             raise
         finally:
-            pool.shutdown(cancel_futures=True)
-            finished.update((number, task.result()) for number, task in tasks.items() if _succeeded(task))
+            pool.shutdown()
+            finished.update((number, task.result()) for number, task in tasks.items() if task.exception() is None)
     for task in tasks.values():
-        if not task.cancelled():
-            task.result()  # raises what it ended with
+        task.result()  # raises what the first by number failed with
 
 
 def cores() -> int:
@@ -62,11 +70,3 @@ def cores() -> int:
 
 class _GivenUp(Exception):
     """A replication is no longer wanted."""
-
-
-def _failed(task: Future[Run]) -> bool:
-    return task.done() and not task.cancelled() and task.exception() is not None
-
-
-def _succeeded(task: Future[Run]) -> bool:
-    return not task.cancelled() and task.exception() is None

@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 from concurrent.futures import ThreadPoolExecutor
 from functools import partial
-from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -30,7 +26,6 @@ from tests.differential.test_each_feature import CASES
 from tests.helpers.lines import Plain
 from tests.helpers.random_lines import lines
 
-PROJECT = Path(__file__).resolve().parents[2]
 SPAN = Span(3000, 300, 500)
 BUSY = ["ring_cell", "two_machines"]
 fast: Engine = compiled.run
@@ -91,40 +86,3 @@ def test_eight_replications_in_four_threads_are_those_that_run_alone() -> None:
         together = list(threads.map(lambda number: fast(line, DIFFERENTIAL, number, **span)[0], range(8)))
     for number in (7, 0, 3):
         assert_same_ledger(fast(line, DIFFERENTIAL, number, **span)[0], together[number])
-
-
-@pytest.fixture
-def own_cache(tmp_path: Path) -> dict[str, str]:
-    """An environment in which the compiler checks every index and keeps what it makes to itself."""
-    return {**os.environ, "NUMBA_BOUNDSCHECK": "1", "XDG_CACHE_HOME": str(tmp_path / "cache")}
-
-
-@pytest.mark.long
-def test_the_kernel_never_reaches_outside_its_arrays(own_cache: dict[str, str]) -> None:
-    """Every tiny line, the shipped lines and random ones again, with every index checked; compiles for some minutes."""
-    tests = ["test_each_feature.py", "test_shipped_lines.py", "test_random_lines.py"]
-    paths = [f"tests/differential/{name}" for name in tests]
-    ran = subprocess.run(
-        [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-m", "not long", *paths],
-        cwd=PROJECT,
-        env=own_cache,
-        capture_output=True,
-        encoding="utf-8",
-        timeout=3600,
-    )
-    assert ran.returncode == 0, ran.stdout[-4000:] + ran.stderr[-2000:]
-
-
-@pytest.mark.long
-def test_the_check_of_indices_finds_an_index_outside(own_cache: dict[str, str]) -> None:
-    """The guard of the test above: the same setting stops a function that reads behind the end of an array."""
-    code = (
-        "import numpy as np\n"
-        "from linesim.engine.compiled.translate import compiled\n"
-        "from linesim.engine.compiled.clock import put_key\n"
-        "compiled(put_key)(np.zeros(8, dtype=np.int64), 99, 5)\n"
-    )
-    words = [sys.executable, "-c", code]
-    ran = subprocess.run(words, cwd=PROJECT, env=own_cache, capture_output=True, encoding="utf-8")
-    assert ran.returncode == 1
-    assert "IndexError" in ran.stderr

@@ -15,7 +15,7 @@ from tests.end_to_end.conftest import Shell
         (["run", "huors=3"], ["huors = 3", "hours?"]),
         (["run", "hours=long"], ["hours = long", "a number of hours", "hours=100"]),
         (["run", "hours=-3", "replications=0"], ["hours = -3", "replications = 0"]),
-        (["run", "engine=compiled"], ["engine=simpy"]),
+        (["run", "engine=fast"], ["engine = fast", "auto, simpy or compiled"]),
         (["run", "hours=3,4"], ["--multirun"]),
         (["run", "rng_cell"], ["rng_cell", "ring_cell?"]),
         (["run", "change=fast_gantri"], ["fast_gantri", "fast_gantry?"]),

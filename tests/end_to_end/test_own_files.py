@@ -93,3 +93,50 @@ def test_null_takes_a_key_away(linesim: Shell, tmp_path: Path) -> None:
     assert ran.returncode == 0, ran.stderr
     # without stops the grinder of 60 s, fed from 58 s on, has ended 59 parts before the hour is over
     assert "59.00" in ran.stdout
+
+
+def settings_of(linesim: Shell, *words: str, **environment: str) -> Any:
+    shown = linesim("run", *words, "--cfg", "job", **environment)
+    assert shown.returncode == 0, shown.stderr
+    return yaml.safe_load(shown.stdout)
+
+
+def test_settings_of_ones_own_need_hold_only_what_differs(linesim: Shell, tmp_path: Path) -> None:
+    shipped = settings_of(linesim, "two_machines")
+    write(tmp_path / "conf" / "line" / "mine.yaml", own_line("mine"))
+    write(tmp_path / "conf" / "run.yaml", "hours: 3\n")
+    mine = settings_of(linesim, "mine")
+    assert mine["line"]["name"] == "mine"
+    assert mine | {"line": None} == shipped | {"hours": 3, "line": None}
+    assert settings_of(linesim, "mine", "hours=4")["hours"] == 4
+
+
+def test_settings_of_ones_own_may_choose_line_and_change(linesim: Shell, tmp_path: Path) -> None:
+    write(tmp_path / "conf" / "line" / "mine.yaml", own_line("mine"))
+    write(tmp_path / "conf" / "change" / "quick.yaml", CHANGE)
+    write(tmp_path / "there" / "run.yaml", "line: mine\nchange: [quick]\n")
+    there = {"LINESIM_CONF": str(tmp_path / "there")}
+    assert line_of(linesim, **there)["stations"]["mill"]["cycle"] == "20 s"
+    assert line_of(linesim, "two_machines", "change=none", **there)["name"] == "two machines"
+
+
+def test_a_study_file_builds_on_settings_of_ones_own(linesim: Shell, tmp_path: Path) -> None:
+    write(tmp_path / "conf" / "run.yaml", "warmup_hours: 2\n")
+    write(tmp_path / "conf" / "study.yaml", "defaults: [run, override line: two_machines, _self_]\nhours: 7\n")
+    study = settings_of(linesim, "--config-name", "study")
+    assert (study["hours"], study["warmup_hours"], study["line"]["name"]) == (7, 2, "two machines")
+
+
+def test_a_problem_in_settings_of_ones_own_is_told_with_its_file(linesim: Shell, tmp_path: Path) -> None:
+    for content, said in (
+        ("huors: 3\n", ["huors (run.yaml)", "hours?"]),
+        ("hours: long\n", ["hours = long (run.yaml)", "a number of hours"]),
+        ("line: mnie\n", ["line = mnie", "ring_cell"]),
+        ("defaults: [settings_run]\n", ["line = two_machines", "take its defaults away", "defaults list"]),
+    ):
+        write(tmp_path / "conf" / "run.yaml", content)
+        words = () if content.startswith("line") else ("two_machines",)
+        answer = linesim("run", *words)
+        assert (answer.returncode, answer.stdout) == (2, "")
+        assert [word for word in said if word.lower() not in answer.stderr.lower()] == []
+        assert "Traceback" not in answer.stderr

@@ -15,7 +15,7 @@ from numba.extending import intrinsic, overload
 
 def bare(array: np.ndarray) -> np.ndarray:
     """The numbers of an int64 array, to be read and written by index alone; the array must outlive the call."""
-    return array
+    return array.reshape(-1)
 
 
 @intrinsic

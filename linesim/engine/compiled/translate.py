@@ -16,16 +16,20 @@ import numba
 from linesim.engine.compiled.cache import cache_folder
 from linesim.engine.compiled.row import bare
 
+HOW: Any = {"nogil": True, "error_model": "numpy"}  # numpy: no rule divides by zero, so nothing need look for it
+FROM_COMPILED_ONLY: Any = {**HOW, "no_cpython_wrapper": True, "no_cfunc_wrapper": True}
+
 
 def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     """The function compiled at its first call, its result kept on disk; called functions become part of it."""
     copy = _with_compiled_globals(function)
-    folder = numba.config.CACHE_DIR
+    settings: Any = numba.config
+    folder = settings.CACHE_DIR
     try:  # numba looks at this when a function is handed over; what others compile is none of our business
-        numba.config.CACHE_DIR = str(_cache_folder())
-        return numba.njit(nogil=True, error_model="numpy", cache=True)(copy)
+        settings.CACHE_DIR = str(_cache_folder())
+        return numba.njit(cache=True, **HOW)(copy)
     finally:
-        numba.config.CACHE_DIR = folder
+        settings.CACHE_DIR = folder
 
 
 _cache_folder = cache(cache_folder)  # one folder for the whole process
@@ -33,8 +37,8 @@ _cache_folder = cache(cache_folder)  # one folder for the whole process
 
 @cache
 def _callee(function: types.FunctionType) -> Any:
-    """The function compiled to be called by compiled functions only; what Python would need to call it is left out."""
-    return numba.njit(nogil=True, error_model="numpy", no_cpython_wrapper=True, no_cfunc_wrapper=True)(_with_compiled_globals(function))
+    """The function compiled to be called by compiled functions only; what Python would need is left out."""
+    return numba.njit(**FROM_COMPILED_ONLY)(_with_compiled_globals(function))
 
 
 def _with_compiled_globals(function: Any) -> types.FunctionType:

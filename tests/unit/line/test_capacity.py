@@ -91,7 +91,7 @@ def test_of_equal_stations_the_first_on_the_route_sets_the_pace():
 
 def test_a_line_stopped_as_one_makes_the_published_figure():
     """Buzacott 1967: 20 stations, MTTF 200 and MTTR 10.5 cycles: 1/(1 + 20 x 10.5/200) = 0.4878 of a part a minute."""
-    assert capacity_sheet(load_line("twenty_stations")).stopped_as_one_per_h / 60 == pytest.approx(1 / 2.05)
+    assert capacity_sheet(load_line("twenty_stations")).stopped_as_one_per_h == pytest.approx(60 / 2.05)
 
 
 def test_the_bound_is_not_defined_with_a_loader_or_unequal_cycles():
@@ -124,3 +124,27 @@ def test_a_line_without_a_demand_has_no_takt_and_no_need():
 
 def test_a_station_without_any_time_has_no_ceiling():
     assert stage("stations.turn.cycle=0 s", source=cell(loaders={})).capacity_per_h == math.inf
+
+
+@pytest.mark.parametrize(
+    ("overrides", "told"),
+    [
+        (
+            ["buffers.park.capacity=0"],
+            "has 2 places, machines included; one of them must stay free, so at most 1 part ",
+        ),
+        (
+            ["buffers.park.capacity=1"],
+            "has 3 places, machines included; one of them must stay free, so at most 2 parts ",
+        ),
+        (["buffers.park.capacity=2"], None),
+        (["stations.turn.machines=2", "buffers.park.capacity=0"], "has 3 places"),
+        (["stations.turn.machines=2", "buffers.park.capacity=1"], None),
+    ],
+)
+def test_a_rework_loop_of_few_places_is_warned_of(overrides, told):
+    """From turn to grind: the machines of both and the places of park between them."""
+    line = load_line(cell(loaders={}), ["stations.grind.inspection.rework.to=turn", *overrides])
+    warnings = capacity_sheet(line).warnings
+    assert len(warnings) == (told is not None)
+    assert told is None or f"the rework loop from turn to grind {told}" in warnings[0]

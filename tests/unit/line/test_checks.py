@@ -128,3 +128,11 @@ def test_an_assumption_names_a_key_of_the_file():
 
 def test_a_crew_that_nobody_calls_is_fine():
     assert keys(cell(crews={"fitter": {"people": 2}})) == []
+
+
+def test_a_buffer_taken_away_but_still_on_the_route_can_be_handed_over_directly_instead():
+    (problem,) = problems(serial(), "buffers.park=null")
+    assert (problem.key, problem.value, problem.suggestion) == ("route[2]", "park", None)
+    assert "buffers.park.capacity=0" in problem.fix
+    assert problems(serial(), "buffers.park.capacity=0") == []
+    assert problems(serial(), "buffers.park=null", "route=[a, b, c]") == []

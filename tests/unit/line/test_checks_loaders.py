@@ -78,3 +78,11 @@ def test_one_gripper_can_not_exchange_several_times():
 def test_a_fixed_round_and_rework_exclude_each_other():
     overrides = ["stations.grind.inspection.rework.to=turn", "loaders.gantry.next_call={fixed: [grind, turn, blanks]}"]
     assert list(found(cell(), *overrides)) == ["loaders.gantry.next_call"]
+
+
+def test_a_breakdown_of_a_loader_can_neither_scrap_nor_restart_a_part():
+    jam = "loaders.gantry.breakdowns.jam={mtbf: 9 h, mttr: 3 min, part: %s}"
+    assert found(cell(), jam % "resume") == {}
+    for fate in ("scrap", "restart"):
+        problem = found(cell(), jam % fate)["loaders.gantry.breakdowns.jam.part"]
+        assert (problem.value, problem.fix) == (fate, "remove it; only machines restart or scrap a part")

@@ -56,3 +56,21 @@ def test_the_sheet_shows_takt_need_and_warnings():
 def test_columns_without_any_entry_are_left_out():
     assert "dwell" not in text()
     assert "needed/h" not in text()
+
+
+def test_the_loaders_ceiling_stands_beside_what_it_assumes_and_a_caution():
+    """33 s a part: 40 parts/h are 37 %."""
+    demand = {"volume": "40000 /year", "planned": "1000 h/year"}
+    shown = " ".join(text(demand=demand).split())
+    assert (
+        "37 % of its time at the demand if all sweeps are full with a swap at every machine and nothing waits" in shown
+    )
+    assert "75-80 %" in shown
+    assert "a trip for each step" in text("loaders.gantry.grippers=1")
+    assert "75-80 %" not in text(loaders={})
+
+
+def test_lines_of_the_sheet_stay_within_the_width():
+    overrides = ["stations.grind.inspection.rework.to=turn", "buffers.park.capacity=0", "loaders.gantry.grippers=1"]
+    assert "warning: the rework loop" in text(*overrides)
+    assert max(map(len, text(*overrides).splitlines())) <= 120

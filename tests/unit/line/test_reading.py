@@ -1,10 +1,12 @@
 """The walk reads every key by its field and reports whatever can't be read, all of it together."""
 
+from typing import Any
+
 import pytest
 
 from linesim.line import build, load_line
 from linesim.line.distributions import Constant, Exponential, Lognormal
-from linesim.line.model import Assumption, Breakdown, NextCall, Rework, Stop
+from linesim.line.model import Assumption, Breakdown, Demand, Inspection, NextCall, Rework, Stop
 from tests.unit.line.lines import cell, messages, problems
 
 
@@ -17,7 +19,7 @@ def only(source, *overrides):
 def test_a_line_without_faults_is_read_in_seconds_metres_and_parts():
     line = load_line(cell(demand={"volume": "85000 /year", "planned": "3480 h/year"}))
     assert line.route == ("blanks", "turn", "park", "grind", "tray")
-    assert (line.demand.volume, line.demand.planned) == (85000, 3480)
+    assert line.demand == Demand(volume=85000, planned=3480)
     assert line.stations["turn"].cycle == Constant(60)
     assert line.loaders["gantry"].stops["turn"].at == (2.0,)
     assert (line.loaders["gantry"].exchange, line.buffers["park"].dwell) == (7, 0)
@@ -41,7 +43,7 @@ def test_stops_of_a_loader_may_be_a_position_a_list_or_a_map():
     stops = (
         load_line(cell(), [*overrides, "loaders.gantry.stops.grind={at: 6 m, exchange: 9 s}"]).loaders["gantry"].stops
     )
-    assert stops["turn"].at == (2, 3)
+    assert stops["turn"].at == (2.0, 3.0)
     assert (stops["grind"].at, stops["grind"].exchange) == ((6,), 9)
 
 
@@ -63,7 +65,7 @@ def test_inspection_with_rework_and_assumptions_are_read():
     overrides = ["stations.grind.inspection={catches: 98 %, rework: {to: turn, at_most: 2}}"]
     source = cell(assumptions={"stations.turn.cycle": {"range": ["50 s", "70 s"], "class": "supplier"}})
     line = load_line(source, overrides)
-    assert line.stations["grind"].inspection.rework == Rework("turn", 2)
+    assert line.stations["grind"].inspection == Inspection(catches=0.98, rework=Rework("turn", 2))
     assert line.assumptions["stations.turn.cycle"] == Assumption(("50 s", "70 s"), "supplier")
 
 
@@ -197,7 +199,23 @@ def test_a_csv_file_of_a_law_lies_beside_its_line_file(tmp_path):
     assert load_line(tmp_path / "line.yaml").stations["a"].cycle.mean == 6
 
 
-JUNK = [None, True, 0, -1, 2.5, float("nan"), 1e300, "", "x", "3 s", "2 parts", "10 %", "turn", "gantry", "1e400 s"]
+JUNK: list[Any] = [
+    None,
+    True,
+    0,
+    -1,
+    2.5,
+    float("nan"),
+    1e300,
+    "",
+    "x",
+    "3 s",
+    "2 parts",
+    "10 %",
+    "turn",
+    "gantry",
+    "1e400 s",
+]
 JUNK += [
     [],
     ["a"],

@@ -88,3 +88,13 @@ def test_a_change_without_its_header_is_refused(tmp_path):
 def test_a_change_remembers_its_name_for_every_key(tmp_path):
     file = write(tmp_path / "faster.yaml", "# @package line\nbuffers: {park: {capacity: 3}}\n")
     assert read_change(file).origins["buffers", "park"] == (str(file), 2, "change faster")
+
+
+def test_the_folder_of_the_environment_is_searched_after_the_working_folder(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("LINESIM_CONF", str(tmp_path / "theirs"))
+    theirs = write(tmp_path / "theirs/line/ring_cell.yaml", "route: []\n")
+    assert find("line", "ring_cell") == theirs
+    assert find("line", "two_machines").is_file()
+    own = write(tmp_path / "conf/line/ring_cell.yaml", "route: []\n")
+    assert find("line", "ring_cell").resolve() == own.resolve()

@@ -11,6 +11,7 @@ def test_a_change_for_a_loader_the_line_does_not_have_says_which_it_has():
     assert (
         problem.rule == "change fast_gantry sets gantry, but the line has no such loaders: it has gantry_1 and gantry_2"
     )
+    assert problem.file is not None
     assert problem.file.endswith("fast_gantry.yaml")
 
 

@@ -10,8 +10,9 @@ import pytest
 
 from linesim.engine.contract.ledger import Owner
 from linesim.engine.contract.trace import Trace, What
-from linesim.results import Results, open_results, store
+from linesim.results import Results, open_results, plots, store
 from linesim.results.definitions import MEASURES, TABLES
+from linesim.results.text import _ranking
 from tests.unit.results.ledgers import departures, ledger, line
 
 FEWER = departures([(500, 1, 400, 0, -1, -1, 0), (600, 2, 400, 0, -1, -1, 0), (700, 3, 400, 0, -1, -1, 0)])
@@ -81,8 +82,26 @@ def test_text_says_where_replications_cannot_tell_two_losses_apart(results: Resu
     """Starved and blocked are 36 and 18 parts/h in both. Growth is 3.6 and 18, made again, the next, 7.2 in both."""
     rows = results.text_summary().splitlines()
     starved, growth = (next(row for row in rows if word in row) for word in ("starved", "growth"))
-    assert "no difference" not in starved
-    assert "no difference to the next shown" in growth
+    assert "not shown to differ" not in starved
+    assert "not shown to differ from row below" in growth
+
+
+def test_a_rest_of_one_loss_is_named_and_a_rest_of_two_is_summed_up() -> None:
+    losses = pd.DataFrame([[4.0, 3.0, 2.0, 1.0]], columns=["starved", "blocked", "speed", "scrap"])
+    named = list(_ranking(losses, 3, str, with_rest=True))
+    assert [row.split()[:2] for row in named][-1] == ["scrap", "1.0"]
+    summed = list(_ranking(losses, 2, str, with_rest=True))
+    assert [len(named), len(summed)] == [4, 3]
+    assert summed[-1].split() == ["the", "other", "2", "together", "3.0"]
+
+
+@pytest.mark.parametrize(
+    ("most", "words"), [(1, "2 grippers, 1 exchange a tour"), (2, "2 grippers, 2 exchanges a tour")]
+)
+def test_exchanges_of_a_tour_are_counted_in_words(results: Results, most: int, words: str) -> None:
+    choice = {"next_call": "nearest", "places": [], "grippers": 2, "exchanges_per_tour": most}
+    results.about["loaders"] = {"gantry": choice}
+    assert f"loader gantry: next call nearest, {words}" in results.text_summary().splitlines()
 
 
 def test_what_was_saved_is_read_back_the_same(results: Results, tmp_path: Path) -> None:
@@ -125,6 +144,21 @@ def test_a_run_that_was_cut_while_saving_is_not_taken_for_results(
         open_results(tmp_path)
     assert not list(tmp_path.rglob("*.part"))
     assert all("half" not in file.read_text("utf-8") for file in tmp_path.rglob("*.csv"))
+
+
+def test_a_plot_that_fails_loses_nothing_else(
+    results: Results, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(_: Results) -> None:
+        raise RuntimeError("no font")
+
+    (tmp_path / "plots").mkdir()
+    (tmp_path / "plots" / "wip.png").write_bytes(b"of an earlier run")
+    monkeypatch.setattr(plots, "PLOTS", {"states": fails, "wip": fails})
+    with pytest.raises(RuntimeError, match="no font"):
+        results.save(tmp_path)
+    assert open_results(tmp_path).text_summary() == results.text_summary()
+    assert list((tmp_path / "plots").iterdir()) == []
 
 
 def test_results_of_a_later_format_are_refused(results: Results, tmp_path: Path) -> None:

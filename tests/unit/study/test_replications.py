@@ -123,7 +123,12 @@ def test_the_engine_is_chosen_for_the_time_of_all_replications_together(
 ) -> None:
     with_engine(Engine())
     asked: list[Any] = []
-    monkeypatch.setattr(replications, "choose_engine", lambda *given: asked.append(given) or "simpy")
+
+    def choose(*given: Any) -> str:
+        asked.append(given)
+        return "simpy"
+
+    monkeypatch.setattr(replications, "choose_engine", choose)
     simulate(LINE, hours=8, warmup_hours=2, replications=3, engine="auto")
     simulate(LINE, hours=8, warmup_hours=2, replications=3, only_replication=2, engine="compiled")
     assert asked == [("auto", LINE, 30.0), ("compiled", LINE, 10.0)]

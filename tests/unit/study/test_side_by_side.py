@@ -70,16 +70,29 @@ def test_of_several_that_fail_the_first_by_number_is_told() -> None:
     assert not {2, 3} & set(finished)
 
 
-def test_after_a_failure_no_further_one_is_begun() -> None:
+def test_after_a_failure_none_behind_it_is_begun_or_goes_on() -> None:
+    """The fourth is under way when the third fails, and hears of it at its next report; no fifth is begun."""
+    fourth_begun, third_failed = threading.Event(), threading.Event()
     begun: list[int] = []
 
     def play(number: int, report: Report) -> Any:
         begun.append(number)
-        raise ValueError
+        if number == 3:
+            assert fourth_begun.wait(10)
+            threading.Timer(0.05, third_failed.set).start()
+            raise ValueError("third")
+        if number == 4:
+            fourth_begun.set()
+            assert third_failed.wait(10)
+            report(1)
+            raise AssertionError("went on")
+        return number
 
-    with pytest.raises(ValueError):
-        side_by_side(play, range(1, 10_001), 1, nobody, {})
-    assert len(begun) < 10_000
+    finished: dict[int, Any] = {}
+    with pytest.raises(ValueError, match="third"):
+        side_by_side(play, range(1, 1001), 2, nobody, finished)
+    assert sorted(begun) == [1, 2, 3, 4]
+    assert finished == {1: 1, 2: 2}
 
 
 def test_when_the_user_stops_the_finished_ones_are_kept_and_the_others_given_up(
