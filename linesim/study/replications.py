@@ -28,9 +28,9 @@ class Stopped(KeyboardInterrupt):
 
 def simulate(
     line: Line,
-    hours: float = 100.0,
-    warmup_hours: float = 10.0,
-    replications: int = 5,
+    hours: float = 500.0,
+    warmup_hours: float = 20.0,
+    replications: int = 10,
     seed: int | None = None,
     engine: str = "auto",
     window_h: float = 1.0,

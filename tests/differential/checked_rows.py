@@ -1,16 +1,22 @@
 """A pytest plug-in that runs the kernel uncompiled and looks at every index it uses.
 
 Compiled, the kernel works on bare pointers, which nothing checks: a wrong address would run on with wrong numbers. With
-NUMBA_DISABLE_JIT=1 and `-p tests.differential.checked_rows` it works on rows that refuse any index outside, negative ones
-too, which a plain array would take as counted from its end.
+NUMBA_DISABLE_JIT=1 and `-p tests.differential.checked_rows` it works on rows that refuse any index outside; negative
+ones too, which a plain array would count from its end.
 """
 
 from __future__ import annotations
 
+import sys
+from importlib.util import module_from_spec, spec_from_file_location
+from pathlib import Path
+
 import numpy as np
 import pytest
 
-from linesim.engine.compiled import row
+import linesim
+
+ROW = "linesim.engine.compiled.row"
 
 
 class CheckedRow:
@@ -39,7 +45,19 @@ def checked(array: np.ndarray) -> CheckedRow:
     return CheckedRow(array)
 
 
-row.bare = checked  # type: ignore[assignment]  # before the kernel is imported
+def _put_in_place() -> None:
+    """The kernel takes `bare` from its module when it is imported, so that must be done before."""
+    assert ROW not in sys.modules, "too late: the kernel is there already"
+    place = spec_from_file_location(ROW, Path(linesim.__file__).parent / "engine" / "compiled" / "row.py")
+    assert place is not None
+    assert place.loader is not None
+    module = module_from_spec(place)
+    sys.modules[ROW] = module
+    place.loader.exec_module(module)
+    module.bare = checked  # type: ignore[attr-defined]
+
+
+_put_in_place()
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

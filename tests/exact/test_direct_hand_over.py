@@ -189,6 +189,13 @@ def test_of_two_empty_machines_the_one_that_has_waited_longer_is_loaded() -> Non
     assert into_lathes == [(10, 1, "turn.1"), (20, 2, "turn.2"), (30, 3, "turn.1"), (40, 4, "turn.2")]
 
 
+def test_the_part_finished_longest_ago_leaves_first_whatever_the_file_order() -> None:
+    """saw 3 s, two lathes of 4 s, wash 9 s. At 16 s part 2 waits on turn.2 since 10 s, part 3 on turn.1 since 13 s."""
+    played = play(serial({"saw": 3, "turn": {"cycle": seconds(4), "machines": 2}, "wash": 9}), horizon_s=35)
+    into_wash = [(time_s, part, place) for time_s, part, place, to in played.moves() if to == "wash.1"]
+    assert into_wash == [(7, 1, "turn.1"), (16, 2, "turn.2"), (25, 3, "turn.1"), (34, 4, "turn.2")]
+
+
 def test_machines_that_finish_together_give_up_their_parts_in_file_order() -> None:
     """Two lathes of 10 s, loaded together, feed wash 4 s."""
     played = play(serial({"turn": {"cycle": seconds(10), "machines": 2}, "wash": 4}), horizon_s=20)

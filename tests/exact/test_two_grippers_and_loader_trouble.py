@@ -75,6 +75,26 @@ def test_a_tour_swaps_at_most_as_often_as_it_may() -> None:
     ]
 
 
+def test_a_machine_whose_part_a_swap_would_fetch_waits_for_the_loader_and_is_not_blocked() -> None:
+    """The same cell with the loader down from 18.5 to 30 s. turn is finished from 15 s on, grind occupied from 18 s on.
+
+    Until 19 s no tour could take the part from turn; then grind is finished, and a tour for its part would swap.
+    """
+    stops = {"stocker": 0, "turn": 2, "grind": 4, "tray": 6}
+    trip = breakdown(18.5, 11.5, clock="calendar")
+    line = serial(
+        {"turn": 1, "grind": 1}, loaders={"gantry": loader(stops, grippers=2, breakdowns={"t": trip}, **TIMES)}
+    )
+    played = play(line, horizon_s=33)
+    assert played.states("turn.1")[-4:] == [
+        (14, "working"),
+        (15, "blocked"),
+        (19, "waiting_loader"),
+        (32, "loading"),
+    ]
+    assert played.states("grind.1")[-2:] == [(18, "working"), (19, "waiting_loader")]
+
+
 def test_two_exchanges_chain_when_both_machines_are_finished() -> None:
     """The same cell with two exchanges a tour: at 19 s the tour begins at the stocker and swaps at both machines.
 
