@@ -2,6 +2,9 @@
 
 Common practice: capacity from cycle, load time, breakdowns and stops. What a line makes stays below the least of these
 figures, often far below; that gap is what the simulation is for.
+
+Two simplifications, both under 1 % in common cases: a stop that people see to goes on while its machine is down, so the
+two overlap a little; and on a machine with breakdowns by both clocks the calendar stands still during the other repair.
 """
 
 from __future__ import annotations

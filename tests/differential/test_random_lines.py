@@ -6,20 +6,21 @@ A quick run compares LINESIM_RANDOM_LINES lines (250 if not set), the same ones 
     LINESIM_RANDOM_LINES=5000 LINESIM_RANDOM_SEED=17 pytest tests/differential/test_random_lines.py     # other lines
 
 `pytest tests/differential -m long` looks at 2,000 further ones of a seed that is drawn and printed. A line on which the
-engines part is made as small as possible and kept as `outputs/failed_lines/<digest>.yaml`; load it by its path.
+engines part is made as small as possible and kept as a file in `outputs/failed_lines`, one for each kind of trouble; load it by its path.
 """
 
 from __future__ import annotations
 
 import hashlib
 import os
+import re
 import secrets
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 import yaml
-from hypothesis import HealthCheck, given, note, seed, settings
+from hypothesis import HealthCheck, given, seed, settings
 
 import linesim
 from tests.differential.same_run import Span, assert_same_run
@@ -38,17 +39,17 @@ def compare(plain: Plain) -> None:
         for span in SPANS:
             assert_same_run(line, span)
     except Exception as failure:
-        note(f"kept in {keep(plain, failure)}")
+        failure.add_note(f"kept in {keep(plain, failure)}")
         raise
 
 
 def keep(plain: Plain, failure: Exception) -> Path:
-    """Write a line down with the first line of what went wrong; the same line goes to the same file."""
-    text = yaml.safe_dump(plain, sort_keys=False, default_flow_style=None, width=120)
-    name = hashlib.sha256(text.encode()).hexdigest()[:12]
+    """Write a line down with what went wrong with it; the next line with the same trouble, a smaller one, replaces it."""
+    reason = (str(failure).splitlines() or [type(failure).__name__])[0]
+    name = hashlib.sha256(re.sub(r"\d+", "", reason).encode()).hexdigest()[:12]
     FAILED_LINES.mkdir(parents=True, exist_ok=True)
     file = FAILED_LINES / f"{name}.yaml"
-    reason = (str(failure).splitlines() or [type(failure).__name__])[0]
+    text = yaml.safe_dump(plain, sort_keys=False, default_flow_style=None, width=120)
     file.write_text(f"# {reason}\n{text}", encoding="utf-8")
     return file
 

@@ -19,7 +19,8 @@ class What(IntEnum):
     """Kinds of rows. `owner` and every place in `value` are indices in `Trace.owners`; -1 stands for none."""
 
     STATE = 0  # owner's new state in value: MachineState of a machine, CarriageState of a carriage
-    LEAVE = 1  # part leaves place owner; value: the carriage that took it, or -1 for a direct hand-over
+    LEAVE = 1  # part leaves place owner; value: the carriage that took it, or -1 for a direct hand-over. Where a route
+    # ends without an outfeed, the last LEAVE has no ARRIVE
     ARRIVE = 2  # part arrives at place owner; value likewise. In between it is in that carriage's gripper
     START = 3  # machine owner starts on part; value: duration [us]
     END = 4  # machine owner ends its operation on part; value: index of the defect it made, or -1
