@@ -6,7 +6,8 @@ A quick run compares LINESIM_RANDOM_LINES lines (250 if not set), the same ones 
     LINESIM_RANDOM_LINES=5000 LINESIM_RANDOM_SEED=17 pytest tests/differential/test_random_lines.py     # other lines
 
 `pytest tests/differential -m long` looks at 2,000 further ones of a seed that is drawn and printed. A line on which the
-engines part is made as small as possible and kept as a file in `outputs/failed_lines`, one for each kind of trouble; load it by its path.
+engines part is made as small as possible and kept as a line file in `outputs/failed_lines`, one for each kind of
+trouble; load it by its path.
 """
 
 from __future__ import annotations
@@ -44,7 +45,7 @@ def compare(plain: Plain) -> None:
 
 
 def keep(plain: Plain, failure: Exception) -> Path:
-    """Write a line down with what went wrong with it; the next line with the same trouble, a smaller one, replaces it."""
+    """Write a line down with what went wrong with it; the next line with the same trouble replaces it."""
     reason = (str(failure).splitlines() or [type(failure).__name__])[0]
     name = hashlib.sha256(re.sub(r"\d+", "", reason).encode()).hexdigest()[:12]
     FAILED_LINES.mkdir(parents=True, exist_ok=True)
