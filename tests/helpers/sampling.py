@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 
 import linesim
+from linesim.engine.compiled import run  # equal to the readable engine to the last bit (tests/differential), far faster
 from linesim.engine.contract.ledger import US, Fate, Ledger, MachineState
-from linesim.engine.simpy import run
 
 Measure = Callable[[Ledger], Any]
 
