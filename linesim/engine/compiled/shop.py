@@ -32,7 +32,7 @@ class Shop:
 
     def __init__(self, layout: Layout, seed: int, replication: int, trace: bool, look_everywhere: bool) -> None:
         if layout.floor[r.N_TIMERS] > MOST_TIMERS:
-            raise ValueError(f"the compiled engine takes {MOST_TIMERS} timers at most; use engine=simpy for this line")
+            raise ValueError(f"the compiled engine takes {MOST_TIMERS} timers at most")
         self.layout = layout
         self.floor = np.array(layout.floor, dtype=np.int64)
         self.floor[r.TRACING] = trace
