@@ -25,7 +25,7 @@ from linesim.engine.contract.records import (
     STEP_SIZE,
     Floor,
 )
-from linesim.engine.contract.ways import index_of, is_direct, is_ready, room_in
+from linesim.engine.contract.ways import index_of, is_ready, room_in, way_between
 
 
 def move_directly(floor: Floor) -> None:
@@ -45,7 +45,7 @@ def _move_from(floor: Floor, step: int) -> None:
     for _ in range(floor[step + N_PLACES]):
         if is_ready(floor, place) and (best == NONE or floor[place + SINCE] < floor[best + SINCE]):
             to_step = floor[place + PART_TO] if is_station else step + STEP_SIZE
-            if is_direct(floor, step, to_step):
+            if way_between(floor, step, to_step) == NONE:
                 way = floor[place + ROOM] if is_station else NONE
                 if way == NONE:
                     way = room_in(floor, step, to_step, NONE)

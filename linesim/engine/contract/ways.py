@@ -69,17 +69,14 @@ def next_step(floor: Floor, place: int) -> int:
     return floor[place + STEP] + STEP_SIZE
 
 
-def is_direct(floor: Floor, step: int, to_step: int) -> bool:
-    """Whether parts go from one step to the next, or back to another, without a loader."""
-    return floor[step + (WAY_OUT if to_step == step + STEP_SIZE else REWORK_WAY)] == NONE
+def way_between(floor: Floor, step: int, to_step: int) -> int:
+    """The carriage that takes parts from a step to the next, or back to another; NONE for a direct hand-over."""
+    return floor[step + (WAY_OUT if to_step == step + STEP_SIZE else REWORK_WAY)]
 
 
 def way_of(floor: Floor, place: int) -> int:
-    """The carriage that takes the part there, NONE for a direct hand-over."""
-    step = floor[place + STEP]
-    if next_step(floor, place) == step + STEP_SIZE:
-        return floor[step + WAY_OUT]
-    return floor[step + REWORK_WAY]
+    """The carriage that takes the (next) part of this place on, NONE for a direct hand-over."""
+    return way_between(floor, floor[place + STEP], next_step(floor, place))
 
 
 def free_machine(floor: Floor, step: int) -> int:

@@ -62,7 +62,7 @@ def _sources(floor: list[int], steps: Sequence[int], step: int) -> list[int]:
         for sender in senders:
             found.add(sender)
             # What changes here changes the way on of a sender, and beyond it if parts can pass over the sender.
-            if floor[sender + r.PASSABLE] and sender not in reached and sender != step:
+            if floor[sender + r.PASSABLE] and sender != step:
                 reached.append(sender)
     return sorted(found)
 
