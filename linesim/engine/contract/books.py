@@ -12,7 +12,6 @@ from linesim.engine.contract import records as r
 from linesim.engine.contract.layout import Layout
 from linesim.engine.contract.ledger import (
     DEPARTURE_COLUMNS,
-    SPELL_COLUMNS,
     WINDOW_COLUMNS,
     CarriageState,
     Ledger,
@@ -20,6 +19,7 @@ from linesim.engine.contract.ledger import (
 )
 from linesim.engine.contract.places import count_inside, count_level
 from linesim.engine.contract.records import Floor
+from linesim.engine.contract.spells import Spells
 from linesim.engine.contract.states import count_state
 from linesim.engine.contract.stoppages import count_busy
 from linesim.engine.contract.trace import TRACE_COLUMNS, Trace
@@ -49,7 +49,7 @@ class Books:
         self._floor = floor
         self._trace = Rows(len(TRACE_COLUMNS))
         self._departures = Rows(len(DEPARTURE_COLUMNS))
-        self._spells = Rows(len(SPELL_COLUMNS))
+        self._spells = Spells()
         self._windows: list[tuple[int, int, int]] = []
         self._inside_start = 0
 
@@ -59,11 +59,12 @@ class Books:
         for rows, at, count in (
             (self._trace, r.TRACE_AT, r.N_TRACE),
             (self._departures, r.DEPARTURES_AT, r.N_DEPARTURES),
-            (self._spells, r.SPELLS_AT, r.N_SPELLS),
         ):
             if floor[count] >= at_least:
                 rows.take(floor, floor[at], floor[count])
                 floor[count] = 0
+        if floor[r.N_SPELLS] >= at_least:
+            self._spells.take(floor, min((since for _, since in self._running_spells()), default=floor[r.NOW]))
 
     def close_window(self) -> None:
         """An output window ends now."""
@@ -122,7 +123,6 @@ class Books:
     def ledger(self, seed: int, replication: int, warmup_us: int, window_us: int) -> Ledger:
         """Close the books now."""
         self._bring_up_to_date()
-        self._close_running_spells()
         self.empty_rows(0)
         floor, layout = self._floor, self._layout
         return Ledger(
@@ -151,24 +151,17 @@ class Books:
             stoppages=self._stoppages(),
             crews=self._crews(),
             defects=tuple(layout.defects),
-            spells=joined(self._spells.all()),
+            spells=self._spells.all(self._floor, self._running_spells()),
             visits=int(floor[r.VISITS]),
             events=int(floor[r.EVENTS]),
         )
 
-    def _close_running_spells(self) -> None:
-        """Spells that still run are cut at the horizon."""
-        floor = self._floor
-        for owner in (*self._layout.machines, *self._layout.carriages):
-            if 0 <= floor[owner + r.ACTIVE_SINCE] < floor[r.NOW]:
-                self._add_spell(floor[owner + r.NUMBER], floor[owner + r.ACTIVE_SINCE])
-        for crew in self._layout.crews.values():
-            if floor[crew + r.FREE] == 0 and floor[crew + r.ALL_BUSY_SINCE] < floor[r.NOW]:
-                self._add_spell(floor[crew + r.CREW_NUMBER], floor[crew + r.ALL_BUSY_SINCE])
-
-    def _add_spell(self, owner: int, since: int) -> None:
-        self.empty_rows(1)
-        self._spells.blocks.append(np.array([[owner, since, self._floor[r.NOW]]], dtype=np.int64))
+    def _running_spells(self) -> list[tuple[int, int]]:
+        """Owner's number and beginning [us] of each spell that still runs."""
+        floor, layout = self._floor, self._layout
+        owners = [(o + r.NUMBER, o + r.ACTIVE_SINCE) for o in (*layout.machines, *layout.carriages)]
+        crews = [(c + r.CREW_NUMBER, c + r.ALL_BUSY_SINCE) for c in layout.crews.values() if floor[c + r.FREE] == 0]
+        return [(floor[number], floor[since]) for number, since in (*owners, *crews) if floor[since] >= 0]
 
     def _numbers(self, at: int, count: int) -> np.ndarray:
         return np.array(self._floor[at : at + count], dtype=np.int64)
@@ -209,12 +202,3 @@ class Books:
         rows = [(name, *(self._floor[crew + at] for at in fields)) for name, crew in self._layout.crews.items()]
         columns = ("crew", "people", "busy_us", "all_busy_us", "calls", "calls_waited", "waited_us")
         return self._table(columns, rows)
-
-
-def joined(spells: np.ndarray) -> np.ndarray:
-    """Spells of one owner that follow each other without a gap are one; in order of their ends."""
-    owner, begin, end = spells[np.lexsort((spells[:, 1], spells[:, 0]))].T
-    goes_on = (owner[1:] == owner[:-1]) & (begin[1:] == end[:-1])
-    is_first, is_last = np.append(True, ~goes_on)[: len(owner)], np.append(~goes_on, True)[: len(owner)]
-    whole = np.column_stack([owner[is_first], begin[is_first], end[is_last]])
-    return whole[np.lexsort((whole[:, 0], whole[:, 2]))]

@@ -104,7 +104,8 @@ class Ledger:
     crews: a row a crew: crew, people, busy_us (person-microseconds, from taking a call to its end), all_busy_us, calls,
         calls_waited (not taken in the instant of the call), waited_us.
     spells: int64, columns SPELL_COLUMNS, in order of their ends: unbroken times for which an owner was active, that is
-        not waiting for others (see `ACTIVE_*` in states.py); a crew is active while all its people are busy.
+        not waiting for others (see `ACTIVE_*` in states.py); a crew is active while all its people are busy. A spell
+        that lies inside one that ends later is left out: it is never the longest running one.
     visits: operations ended in the whole run, warm-up included (for speed figures); events: timers ended likewise.
     """
 

@@ -1,19 +1,17 @@
-"""Rows that leave the shop floor: trace, departures and spells. The engine takes them away before the room runs out."""
+"""Rows that leave the shop floor: trace and departures. The engine takes them away before the room runs out."""
 
 from __future__ import annotations
 
-from linesim.engine.contract.ledger import DEPARTURE_COLUMNS, SPELL_COLUMNS, Fate
+from linesim.engine.contract.ledger import DEPARTURE_COLUMNS, Fate
 from linesim.engine.contract.records import (
     BORN,
     DEFECT,
     DEPARTURES_AT,
     N_DEPARTURES,
-    N_SPELLS,
     N_TRACE,
     NOW,
     PART_ID,
     REWORKS,
-    SPELLS_AT,
     TRACE_AT,
     TRACE_LOST,
     TRACE_ROOM,
@@ -24,7 +22,6 @@ from linesim.engine.contract.trace import TRACE_COLUMNS, What
 
 TRACE_WIDTH = len(TRACE_COLUMNS)
 DEPARTURE_WIDTH = len(DEPARTURE_COLUMNS)
-SPELL_WIDTH = len(SPELL_COLUMNS)
 
 # The names as plain numbers: rules know nothing of enumerations.
 (
@@ -72,13 +69,3 @@ def note_departure(floor: Floor, part: int, fate: int, charged_to: int) -> None:
     floor[row + 5] = charged_to
     floor[row + 6] = floor[part + REWORKS]
     floor[N_DEPARTURES] += 1
-
-
-def note_spell(floor: Floor, owner: int, since: int) -> None:
-    """Write down that an owner was active without a break from `since` until now."""
-    if floor[NOW] > since:
-        row = floor[SPELLS_AT] + SPELL_WIDTH * floor[N_SPELLS]
-        floor[row] = owner
-        floor[row + 1] = since
-        floor[row + 2] = floor[NOW]
-        floor[N_SPELLS] += 1

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linesim.engine.contract.calls import is_called_for
 from linesim.engine.contract.ledger import CarriageState, MachineState
-from linesim.engine.contract.log import ROW_STATE, note, note_spell
+from linesim.engine.contract.log import ROW_STATE, note
 from linesim.engine.contract.records import (
     ACTIVE_SINCE,
     BOOKED_AS,
@@ -47,6 +47,7 @@ from linesim.engine.contract.records import (
     WORKING,
     Floor,
 )
+from linesim.engine.contract.spells import active_since, note_spell
 from linesim.engine.contract.tours import is_on_a_tour
 from linesim.engine.contract.ways import way_of
 
@@ -170,12 +171,12 @@ def _set_state(floor: Floor, owner: int, state: int, cause: int, active_states: 
     count_state(floor, owner)
     floor[owner + STATE] = state
     floor[owner + STATE_CAUSE] = cause
-    active_since = floor[owner + ACTIVE_SINCE]
+    since = floor[owner + ACTIVE_SINCE]
     if (active_states >> state) & 1:
-        if active_since < 0:
-            floor[owner + ACTIVE_SINCE] = floor[NOW]
-    elif active_since >= 0:
-        note_spell(floor, floor[owner + NUMBER], active_since)
+        if since < 0:
+            floor[owner + ACTIVE_SINCE] = active_since(floor, floor[owner + NUMBER])
+    elif since >= 0:
+        note_spell(floor, floor[owner + NUMBER], since)
         floor[owner + ACTIVE_SINCE] = -1
 
 

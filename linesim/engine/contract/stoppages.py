@@ -7,7 +7,7 @@ once; a stop that is due takes its machine as soon as that does not work.
 from __future__ import annotations
 
 from linesim.engine.contract.leaving import scrap_part
-from linesim.engine.contract.log import ROW_CREW, ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_STOP_OVER, note, note_spell
+from linesim.engine.contract.log import ROW_CREW, ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_STOP_OVER, note
 from linesim.engine.contract.places import touch, touch_room, touch_supply, wake
 from linesim.engine.contract.records import (
     ALL_BUSY_SINCE,
@@ -66,6 +66,7 @@ from linesim.engine.contract.records import (
     WORKING,
     Floor,
 )
+from linesim.engine.contract.spells import active_since, note_spell
 
 # ---- breakdowns ----
 
@@ -204,7 +205,7 @@ def _answer(floor: Floor, crew: int, stoppage: int) -> None:
     count_busy(floor, crew)
     floor[crew + FREE] -= 1
     if floor[crew + FREE] == 0:
-        floor[crew + ALL_BUSY_SINCE] = floor[NOW]
+        floor[crew + ALL_BUSY_SINCE] = active_since(floor, floor[crew + CREW_NUMBER])
     floor[crew + N_WAITING] -= 1
     floor[crew + CALLS] += 1
     waited = floor[NOW] - floor[stoppage + CALLED_AT]

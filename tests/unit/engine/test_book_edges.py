@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from linesim.engine.contract import records as r
-from linesim.engine.contract.books import Books, Rows, joined
+from linesim.engine.contract.books import Books, Rows
 from linesim.engine.contract.replication import window_edges
+from linesim.engine.contract.spells import Spells, active_since, note_spell, outlasting
 from tests.helpers.lines import serial
 from tests.unit.engine.floors import Hand
 
@@ -31,28 +32,48 @@ def test_windows_are_whole_from_the_end_of_the_warm_up_on(
     assert window_edges(warmup, horizon, window) == edges
 
 
-def spells(*rows: tuple[int, int, int]) -> list[tuple[int, ...]]:
-    return [tuple(row) for row in joined(np.array(rows, dtype=np.int64).reshape(-1, 3)).tolist()]
+def left_of(*rows: tuple[int, int, int], running_since: int = 100) -> list[tuple[int, ...]]:
+    found = outlasting(np.array(rows, dtype=np.int64).reshape(-1, 3), running_since)
+    return [tuple(row) for row in found.tolist()]
 
 
-def test_spells_of_one_owner_that_touch_are_one() -> None:
-    assert spells((1, 0, 5), (1, 5, 9), (1, 9, 12)) == [(1, 0, 12)]
+def test_a_spell_inside_one_that_ends_later_is_forgotten() -> None:
+    assert left_of((2, 3, 6), (3, 0, 7), (1, 2, 9), (4, 8, 10)) == [(3, 0, 7), (1, 2, 9), (4, 8, 10)]
 
 
-def test_spells_with_a_gap_stay_apart() -> None:
-    assert spells((1, 0, 5), (1, 6, 9)) == [(1, 0, 5), (1, 6, 9)]
+def test_spells_that_end_together_are_both_kept() -> None:
+    assert left_of((1, 0, 5), (2, 3, 5)) == [(1, 0, 5), (2, 3, 5)]
 
 
-def test_spells_of_two_owners_that_touch_stay_apart() -> None:
-    assert spells((1, 0, 5), (2, 5, 9)) == [(1, 0, 5), (2, 5, 9)]
-
-
-def test_spells_are_told_in_the_order_of_their_ends() -> None:
-    assert spells((1, 0, 9), (2, 3, 4), (2, 4, 6)) == [(2, 3, 6), (1, 0, 9)]
+def test_a_spell_inside_one_that_still_runs_is_forgotten() -> None:
+    assert left_of((1, 0, 5), (2, 3, 6), (3, 4, 7), running_since=3) == [(1, 0, 5)]
 
 
 def test_no_spells_are_no_spells() -> None:
-    assert spells() == []
+    assert left_of() == []
+
+
+def test_a_spell_goes_on_if_its_owner_is_active_again_in_the_same_instant() -> None:
+    hand = Hand(serial({"mill": 5}))
+    hand.floor[r.NOW] = 20
+    for owner in (1, 2, 3):
+        note_spell(hand.floor, owner, 10 + owner)
+    assert active_since(hand.floor, 2) == 12
+    assert sorted(hand.spells()) == [[1, 11, 20], [3, 13, 20]]
+    assert active_since(hand.floor, 2) == 20, "it is no longer written down"
+    hand.floor[r.NOW] = 21
+    assert active_since(hand.floor, 1) == 21, "it was passive from 20 to 21"
+
+
+def test_rows_of_spells_that_ended_just_now_stay_on_the_floor() -> None:
+    hand = Hand(serial({"mill": 5}))
+    spells = Spells()
+    for now, owner, since in ((20, 1, 12), (30, 2, 15), (40, 3, 35)):
+        hand.floor[r.NOW] = now
+        note_spell(hand.floor, owner, since)
+    spells.take(hand.floor, 40)
+    assert hand.spells() == [[3, 35, 40]]
+    assert spells.all(hand.floor, [(4, 15)]).tolist() == [[1, 12, 20], [3, 35, 40], [4, 15, 40]], "2 lies inside 4"
 
 
 def held_open() -> tuple[Hand, Books]:

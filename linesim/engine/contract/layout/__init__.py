@@ -13,7 +13,8 @@ from linesim.engine.contract.layout.loaders import write_carriages, write_ways
 from linesim.engine.contract.layout.neighbours import write_neighbours
 from linesim.engine.contract.layout.places import names_of_steps, write_places
 from linesim.engine.contract.layout.timers import write_timers
-from linesim.engine.contract.log import DEPARTURE_WIDTH, SPELL_WIDTH, TRACE_WIDTH
+from linesim.engine.contract.log import DEPARTURE_WIDTH, TRACE_WIDTH
+from linesim.engine.contract.spells import SPELL_WIDTH
 from linesim.line.model import Line
 
 MOST_MOVES = 300_000  # at one instant that a trace can hold; only filling huge buffers takes more
