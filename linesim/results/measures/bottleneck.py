@@ -15,8 +15,8 @@ from linesim.engine.contract.ledger import Ledger
 def bottleneck_spells(spells: np.ndarray) -> np.ndarray:
     """Those active periods that are the longest running one at some instant, in order; both their ends grow.
 
-    spells: int64, shape (n, 3): owner, from, to [us], in any order; the result likewise. Of equally long ones that which
-    began first wins, then the first owner.
+    spells: int64, shape (n, 3): owner, from, to [us], in any order; the result likewise. Of equally long ones
+    that which began first wins, then the first owner.
     """
     ordered = _inside_no_other(spells)
     _, begin, end = ordered.T
