@@ -40,13 +40,12 @@ def active_since(floor: Floor, owner: int) -> int:
 class Spells:
     """The spells of a run as they leave the floor.
 
-    A spell that lies inside a longer one can never be the longest running one, so it is forgotten as soon as that
-    shows. Few are left, and memory hardly grows with the length of a run. What is left at the end does not depend on
-    when rows were taken.
+    A spell that lies inside a longer one can never be the longest running one, so it is forgotten: mostly as soon as
+    its rows are taken, at the latest at the end. So few are kept that memory hardly grows with the length of a run.
     """
 
     def __init__(self) -> None:
-        self._kept = np.empty((0, SPELL_WIDTH), dtype=np.int64)
+        self._blocks: list[np.ndarray] = []
 
     def take(self, floor: Floor, running_since: int) -> None:
         """Take the rows off the floor, but for spells that ended now: those may go on.
@@ -56,7 +55,7 @@ class Spells:
         first, count = floor[SPELLS_AT], floor[N_SPELLS]
         rows = _rows(floor[first : first + SPELL_WIDTH * count])
         ended = int(np.searchsorted(rows[:, 2], floor[NOW]))
-        self._kept = outlasting(np.concatenate([self._kept, rows[:ended]]), running_since)
+        self._blocks.append(outlasting(rows[:ended], running_since))
         for n in range(SPELL_WIDTH * (count - ended)):
             floor[first + n] = floor[first + SPELL_WIDTH * ended + n]
         floor[N_SPELLS] = count - ended
@@ -68,7 +67,7 @@ class Spells:
         """
         cut = [(owner, since, floor[NOW]) for owner, since in running if since < floor[NOW]]
         first, count = floor[SPELLS_AT], floor[N_SPELLS]
-        together = np.concatenate([self._kept, _rows(floor[first : first + SPELL_WIDTH * count]), _rows(cut)])
+        together = np.concatenate([*self._blocks, _rows(floor[first : first + SPELL_WIDTH * count]), _rows(cut)])
         return outlasting(together, floor[NOW])
 
 
