@@ -10,6 +10,7 @@ import numpy as np
 from linesim.engine.compiled.clock import end_timer, go_on, set_timer, settle
 from linesim.engine.compiled.draws import next_number
 from linesim.engine.contract.carriages import end_handling, end_leg
+from linesim.engine.contract.crews import crew_arrives
 from linesim.engine.contract.log import ROW_START, note
 from linesim.engine.contract.places import ripe_at, ripen
 from linesim.engine.contract.records import (
@@ -63,7 +64,7 @@ from linesim.engine.contract.records import (
     TRIGGER_TIMER,
     WORKING,
 )
-from linesim.engine.contract.stoppages import crew_arrives, fail, fall_due, repaired, stop_over
+from linesim.engine.contract.stoppages import fail, fall_due, repaired, stop_over
 from linesim.engine.contract.work import end_operation
 
 

@@ -9,6 +9,7 @@ import numpy as np
 import pandas as pd
 
 from linesim.engine.contract import records as r
+from linesim.engine.contract.crews import count_busy
 from linesim.engine.contract.layout import Layout
 from linesim.engine.contract.ledger import (
     DEPARTURE_COLUMNS,
@@ -21,7 +22,6 @@ from linesim.engine.contract.places import count_inside, count_level
 from linesim.engine.contract.records import Floor
 from linesim.engine.contract.spells import Spells
 from linesim.engine.contract.states import count_state
-from linesim.engine.contract.stoppages import count_busy
 from linesim.engine.contract.trace import TRACE_COLUMNS, Trace
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from linesim.engine.contract.calls import refresh_calls
 from linesim.engine.contract.carriages import drive_carriages
+from linesim.engine.contract.crews import answer_calls
 from linesim.engine.contract.moves import move_directly
 from linesim.engine.contract.places import insert, touch_supply
 from linesim.engine.contract.records import (
@@ -28,7 +29,7 @@ from linesim.engine.contract.records import (
     Floor,
 )
 from linesim.engine.contract.states import set_states
-from linesim.engine.contract.stoppages import answer_calls, begin_ready
+from linesim.engine.contract.stoppages import begin_ready
 from linesim.engine.contract.work import start_operations
 
 

@@ -13,10 +13,11 @@ import simpy
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.carriages import end_handling, end_leg
+from linesim.engine.contract.crews import crew_arrives
 from linesim.engine.contract.layout import Stoppage
 from linesim.engine.contract.log import ROW_START, note
 from linesim.engine.contract.places import ripe_at, ripen
-from linesim.engine.contract.stoppages import crew_arrives, fail, fall_due, repaired, stop_over
+from linesim.engine.contract.stoppages import fail, fall_due, repaired, stop_over
 from linesim.engine.contract.work import end_operation
 
 if TYPE_CHECKING:
