@@ -12,10 +12,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from linesim.line.distributions import Distribution
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.loader_work import LoaderWork, load_s, loader_works
-from linesim.line.model import STOP_KINDS, Line, Station, Stop
+from linesim.line.machine_time import MachineTime, machine_time
+from linesim.line.machines import each_machine
+from linesim.line.model import Line
 
 __all__ = [
     "Sheet",
@@ -42,26 +43,48 @@ HIGH_LOADER_SHARE = 0.75  # common practice: a line with failures leaves its loa
 class Stage:
     """A station by itself, its crews always free, never starved or blocked.
 
-    cycle_s, load_s: mean cycle, and loader's time at the machine for a part; breakdown_s, stop_s: a part's share of the
-    breakdowns and stops that come with work; up_share: time left by those of the calendar clock; lost_share: parts that
-    its own or a later inspection rejects for its sake; needed_per_h: what it must make good so that the demand is met
-    after later rejects, None without a demand.
+    each: the time a part at each machine; load_s: loader's time at the machine for a part; lost_share: parts that its
+    own or a later inspection rejects for its sake; needed_per_h: what it must make good so that the demand is met after
+    later rejects, None without a demand.
+    cycle_s, breakdown_s, stop_s, up_share: of unequal machines the mean over the parts that each can make.
     """
 
     station: str
-    machines: int
-    cycle_s: float
+    each: tuple[MachineTime, ...]
     load_s: float
-    breakdown_s: float
-    stop_s: float
-    up_share: float
     lost_share: float
     needed_per_h: float | None
 
     @property
+    def machines(self) -> int:
+        return len(self.each)
+
+    @property
+    def cycle_s(self) -> float:
+        return self._mean([machine.cycle_s for machine in self.each])
+
+    @property
+    def breakdown_s(self) -> float:
+        return self._mean([machine.breakdown_s for machine in self.each])
+
+    @property
+    def stop_s(self) -> float:
+        return self._mean([machine.stop_s for machine in self.each])
+
+    @property
+    def up_share(self) -> float:
+        return self._mean([machine.up_share for machine in self.each])
+
+    def _mean(self, values: list[float]) -> float:
+        parts_per_s = [machine.parts_per_s(self.load_s) for machine in self.each]
+        if len(set(self.each)) == 1 or math.inf in parts_per_s:
+            return values[0]
+        return sum(value * rate for value, rate in zip(values, parts_per_s, strict=True)) / sum(parts_per_s)
+
+    @property
     def ideal_interval_s(self) -> float:
         """Between parts of the whole station, with cycle and load time only."""
-        return (self.cycle_s + self.load_s) / self.machines
+        return _together_s([machine.cycle_s + self.load_s for machine in self.each])
 
     @property
     def starts_per_h(self) -> float | None:
@@ -71,8 +94,7 @@ class Stage:
     @property
     def capacity_per_h(self) -> float:
         """Good parts of all its machines; a rejected part is a lost cycle: it takes its time and gives nothing."""
-        time_s = self.cycle_s + self.load_s + self.breakdown_s + self.stop_s
-        return self.machines * self.up_share * (1 - self.lost_share) * HOUR_S / time_s if time_s else math.inf
+        return (1 - self.lost_share) * HOUR_S * sum(machine.parts_per_s(self.load_s) for machine in self.each)
 
 
 @dataclass(frozen=True)
@@ -121,13 +143,28 @@ def stages(line: Line) -> list[Stage]:
 
 
 def cycle_and_load_s(line: Line) -> dict[str, float]:
-    """Mean cycle plus exchange or load time of each station [s]."""
-    return {name: station.cycle.mean + load_s(line, name) for name, station in line.stations.items()}
+    """Mean cycle plus exchange or load time of each station [s]; of unequal machines that of equal ones as quick."""
+    return {name: len(times_s) * _together_s(times_s) for name, times_s in _cycles_and_loads_s(line).items()}
 
 
 def ideal_interval_s(line: Line) -> dict[str, float]:
     """Least time between parts of each station with all its machines, without stops and loader travel [s]."""
-    return {name: time_s / line.stations[name].machines for name, time_s in cycle_and_load_s(line).items()}
+    return {name: _together_s(times_s) for name, times_s in _cycles_and_loads_s(line).items()}
+
+
+def _cycles_and_loads_s(line: Line) -> dict[str, list[float]]:
+    """Station -> mean cycle plus exchange or load time of each machine [s]."""
+    return {
+        name: [machine.cycle.mean + load_s(line, name) for machine in each_machine(name, station).values()]
+        for name, station in line.stations.items()
+    }
+
+
+def _together_s(times_s: list[float]) -> float:
+    """Time between parts of machines side by side [s], from the time a part at each of them."""
+    if len(set(times_s)) == 1:
+        return times_s[0] / len(times_s)
+    return 1 / sum(1 / time_s for time_s in times_s) if all(times_s) else 0.0
 
 
 def pace_stage(line: Line) -> str:
@@ -169,39 +206,16 @@ def stopped_as_one_per_h(line: Line) -> float | None:
     """
     rows = stages(line)
     equal = len({row.cycle_s for row in rows}) == 1 and all(row.machines == 1 for row in rows)
-    steady = all(station.cycle.sd == 0 for station in line.stations.values())
+    machines = [each_machine(name, station).values() for name, station in line.stations.items()]
+    steady = all(machine.cycle.sd == 0 for side_by_side in machines for machine in side_by_side)
     if line.loaders or not (equal and steady) or any(row.up_share < 1 or row.lost_share > 0 for row in rows):
         return None
     return HOUR_S / (rows[0].cycle_s + sum(row.breakdown_s + row.stop_s for row in rows))
 
 
 def _stage(line: Line, name: str, lost: float, needed: float | None) -> Stage:
-    station = line.stations[name]
-    cycle_s = station.cycle.mean
-    breakdown_s, stop_s, up_share = 0.0, 0.0, 1.0
-    for breakdown in station.breakdowns.values():
-        ratio = _with_response_s(line, breakdown.mttr, breakdown.crew) / breakdown.mtbf.mean
-        if breakdown.clock == "working":
-            breakdown_s += cycle_s * ratio
-        else:
-            up_share /= 1 + ratio
-    for stop in _stops(station):
-        takes_s = _with_response_s(line, stop.takes, stop.crew)
-        if isinstance(stop.every, int):
-            stop_s += takes_s / stop.every
-        elif stop.clock == "working":
-            stop_s += cycle_s * takes_s / stop.every
-        else:
-            up_share /= 1 + takes_s / stop.every
-    return Stage(name, station.machines, cycle_s, load_s(line, name), breakdown_s, stop_s, up_share, lost, needed)
-
-
-def _stops(station: Station) -> list[Stop]:
-    return [stop for kind in STOP_KINDS for stop in getattr(station, kind).values()]
-
-
-def _with_response_s(line: Line, lasts: Distribution, crew: str | None) -> float:
-    return lasts.mean + (line.crews[crew].response.mean if crew else 0.0)
+    each = tuple(machine_time(line, machine) for machine in each_machine(name, line.stations[name]).values())
+    return Stage(name, each, load_s(line, name), lost, needed)
 
 
 def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ...]) -> list[str]:

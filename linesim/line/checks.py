@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any, NamedTuple
 
+from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Line, Station, Stop
 from linesim.line.problems import KeyPath, listed, nearest
 from linesim.line.sources import Origins
@@ -38,6 +39,7 @@ def check(line: Line, content: Mapping[str, Any], origins: Origins) -> Iterator[
     yield from route_runs_from_infeed_to_outfeed(line)
     for name, station in line.stations.items():
         yield from stops_make_sense(("stations", name), station)
+        yield from stops_of_machines_make_sense(name, station)
         yield from defects_stay_below_all(("stations", name), station)
         yield from rework_goes_back(line, name, station)
     yield from dwell_has_places(line)
@@ -53,6 +55,12 @@ def names_are_not_shared(line: Line) -> Iterator[Finding]:
                 rule = f"the name {name} is taken: {owners[name]}.{name}"
                 yield Finding((kind, name), None, rule, "give every place, loader and crew its own name")
             owners.setdefault(name, kind)
+    for station, of_line in line.stations.items():
+        for name in of_line.unequal:
+            if name in owners:
+                rule = f"the name {name} is taken: {owners[name]}.{name}"
+                yield Finding(("stations", station, "machines", name), None, rule, "give every machine its own name")
+            owners.setdefault(name, f"stations.{station}.machines")
 
 
 def route_names_every_place_once(line: Line, nulled: Collection[str]) -> Iterator[Finding]:
@@ -97,6 +105,15 @@ def stops_make_sense(path: KeyPath, station: Station) -> Iterator[Finding]:
     for kind in STOP_KINDS:
         for name, stop in getattr(station, kind).items():
             yield from _stop(stop, (*path, kind, name))
+
+
+def stops_of_machines_make_sense(name: str, station: Station) -> Iterator[Finding]:
+    """As far as a machine's stops are not those of its station."""
+    for machine, own in station.unequal.items():
+        for kind in STOP_KINDS:
+            for cause, stop in getattr(own, kind).items():
+                if stop != getattr(station, kind).get(cause):
+                    yield from _stop(stop, ("stations", name, "machines", machine, kind, cause))
 
 
 def _stop(stop: Stop, path: KeyPath) -> Iterator[Finding]:
@@ -152,21 +169,21 @@ def dwell_has_places(line: Line) -> Iterator[Finding]:
 
 
 def time_passes(line: Line) -> Iterator[Finding]:
-    if line.stations and all(_no_time(station) for station in line.stations.values()):
+    if line.stations and all(_no_time(line, name) for name in line.stations):
         rule = "every cycle is 0 s, so parts could pass in no time at all"
         yield Finding(("stations",), None, rule, "give at least one station a cycle")
 
 
 def _takes_no_time(line: Line, loop: tuple[str, ...]) -> bool:
-    cycles = all(_no_time(line.stations[place]) for place in loop if place in line.stations)
+    cycles = all(_no_time(line, place) for place in loop if place in line.stations)
     dwells = any(line.buffers[place].dwell > 0 for place in loop if place in line.buffers)
     inside = [place for place in loop if place in places(line)]
     carried = any(way(line, start, end).loaders for start, end in itertools.pairwise(inside))
     return cycles and not dwells and not carried
 
 
-def _no_time(station: Station) -> bool:
-    return station.cycle.mean == 0
+def _no_time(line: Line, name: str) -> bool:
+    return any(machine.cycle.mean == 0 for machine in each_machine(name, line.stations[name]).values())
 
 
 def assumptions_exist(line: Line, content: Mapping[str, Any]) -> Iterator[Finding]:

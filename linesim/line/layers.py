@@ -15,7 +15,7 @@ from linesim.line.problems import KeyPath, LineError, Problem, dotted, listed, n
 from linesim.line.sources import Origin, Origins, Source, find, read_change, read_line_file
 
 OVERRIDE = Origin("override", None, "override")
-_MODEL_KEYS = {field.name for kind in vars(model).values() if is_dataclass(kind) for field in fields(kind)}
+MODEL_KEYS = {field.name for kind in vars(model).values() if is_dataclass(kind) for field in fields(kind)}
 
 
 def compose(
@@ -58,9 +58,22 @@ def without_nulls(content: Any) -> Any:
     return _pruned(content)
 
 
-def _pruned(content: Any) -> Any:
+def _pruned(content: Any, path: KeyPath = ()) -> Any:
+    if isinstance(content, Mapping) and _is_of_one_machine(path):
+        return {str(key): _as_text(inner) for key, inner in content.items()}
     if isinstance(content, Mapping):
-        return {str(key): _pruned(inner) for key, inner in content.items() if inner is not None}
+        return {str(key): _pruned(inner, (*path, str(key))) for key, inner in content.items() if inner is not None}
+    return content
+
+
+def _is_of_one_machine(path: KeyPath) -> bool:
+    """Whether this is, or is inside, the map of a named machine: null there takes away what its station has."""
+    return len(path) >= 4 and (path[0], path[2]) == ("stations", "machines")
+
+
+def _as_text(content: Any) -> Any:
+    if isinstance(content, Mapping):
+        return {str(key): _as_text(inner) for key, inner in content.items()}
     return content
 
 
@@ -152,7 +165,7 @@ def _nothing_to_remove(below: Any, content: Mapping[str, Any], origins: Origins,
         here = (*path, str(key))
         if isinstance(value, Mapping):
             problems += _nothing_to_remove(known.get(str(key)), value, origins, here)
-        elif value is None and key not in known and key not in _MODEL_KEYS:
+        elif value is None and key not in known and key not in MODEL_KEYS and not _is_of_one_machine(path):
             file, line, _ = origins.get(here, OVERRIDE)
             rule, fix = "there is nothing of this name to take away", f"known: {listed(known)}" if known else ""
             problems.append(Problem(dotted(here), None, rule, fix, file, line, nearest(key, known)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.line.loader_work import carried
+from linesim.line.machines import each_machine
 from linesim.line.model import Line, Loader
 from linesim.line.ways import Way, handling, places, travel_s
 
@@ -15,22 +16,22 @@ def least_lead_time_s(line: Line) -> float:
     """
     by_loader = {way.start: way for name in line.loaders for way in carried(line, name)}
     names = places(line)
-    here, least_s = names[0], {0: _rest_s(line, names[0])}  # machine of the place -> least time until done there
+    here, least_s = names[0], dict(enumerate(_rests_s(line, names[0])))  # machine -> least time until done there
     while here != names[-1]:
         way = by_loader.get(here) or Way(here, names[names.index(here) + 1], ())
         least_s = {
-            machine: min(done_s + _carry_s(line, way, start, machine) for start, done_s in least_s.items())
-            + _rest_s(line, way.end)
-            for machine in range(line.stations[way.end].machines if way.end in line.stations else 1)
+            machine: min(done_s + _carry_s(line, way, start, machine) for start, done_s in least_s.items()) + rest_s
+            for machine, rest_s in enumerate(_rests_s(line, way.end))
         }
         here = way.end
     return min(least_s.values())
 
 
-def _rest_s(line: Line, place: str) -> float:
+def _rests_s(line: Line, place: str) -> list[float]:
+    """Least time at a place, at each of its machines if it is a station [s]."""
     if place in line.stations:
-        return line.stations[place].cycle.mean
-    return line.buffers[place].dwell if place in line.buffers else 0.0
+        return [machine.cycle.mean for machine in each_machine(place, line.stations[place]).values()]
+    return [line.buffers[place].dwell if place in line.buffers else 0.0]
 
 
 def _carry_s(line: Line, way: Way, from_machine: int, to_machine: int) -> float:

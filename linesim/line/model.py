@@ -81,10 +81,14 @@ class Inspection:
 
 @dataclass(frozen=True)
 class Station:
-    """One step of the route with one or more equal machines."""
+    """One step of the route with one or more machines.
+
+    unequal: name of each machine -> the station as it holds for that machine, where the file names them; machines.py
+    """
 
     cycle: Distribution = _quantity("random_duration", plain="constant")
-    machines: int = field(default=1, metadata={"quantity": "count", "at_least": 1})
+    machines: int = field(default=1, metadata={"quantity": "machines", "at_least": 1})
+    unequal: Mapping[str, Station] = field(default_factory=dict, metadata={"read_from": "machines"})
     blocking: str = field(default="after_service", metadata={"one_of": ("after_service", "before_service")})
     breakdowns: Mapping[str, Breakdown] = field(default_factory=dict)
     tool_change: Mapping[str, Stop] = field(default_factory=dict)

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from linesim.line.capacity import Sheet, capacity_sheet
 from linesim.line.distributions import Constant, Distribution
 from linesim.line.lead_time import least_lead_time_s
+from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Line, Loader, Station
 from linesim.line.problems import listed
 from linesim.line.ways import places, ways
@@ -61,7 +62,7 @@ def _route(line: Line) -> list[str]:
                 name,
                 kind,
                 str(station.machines) if station else "",
-                _law(station.cycle) if station else "",
+                _cycle(name, station) if station else "",
                 str(buffer.capacity) if buffer else "",
                 _time(buffer.dwell) if buffer and buffer.dwell else "",
                 " / ".join(at) + " m" if at else "",
@@ -73,11 +74,8 @@ def _route(line: Line) -> list[str]:
 
 def _stoppages(line: Line) -> list[str]:
     rows = [("owner", "cause", "every", "lasts", "clock", "crew")]
-    owners: list[tuple[str, Station | Loader]] = [
-        (name, line.stations[name]) for name in line.route if name in line.stations
-    ]
-    owners += line.loaders.items()
-    for name, owner in owners:
+    owners = [(name, line.stations[name]) for name in line.route if name in line.stations]
+    for name, owner in [pair for station in owners for pair in _unequal(*station)] + [*line.loaders.items()]:
         for cause, breakdown in owner.breakdowns.items():
             clock = breakdown.clock + ("" if breakdown.part == "resume" else f", part {breakdown.part}")
             rows.append(
@@ -93,6 +91,17 @@ def _stoppages(line: Line) -> list[str]:
                 )
     table = ["Breakdowns and stops", *_table(rows)] if len(rows) > 1 else []
     return [*table, *_quality(line)]
+
+
+def _cycle(name: str, station: Station) -> str:
+    """The cycles of a station's machines, each once."""
+    return ", ".join(dict.fromkeys(_law(machine.cycle) for machine in each_machine(name, station).values()))
+
+
+def _unequal(name: str, station: Station) -> list[tuple[str, Station | Loader]]:
+    """A station as one owner of breakdowns and stops, or each of its machines if they differ."""
+    machines: list[tuple[str, Station | Loader]] = list(each_machine(name, station).items())
+    return machines if station.unequal else [(name, station)]
 
 
 def _quality(line: Line) -> list[str]:

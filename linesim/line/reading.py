@@ -16,6 +16,7 @@ from typing import Any
 from linesim.line import model, units
 from linesim.line.distributions import Constant, Distribution, Exponential
 from linesim.line.families import read_family
+from linesim.line.machines import OF_ONE_MACHINE, laid_over, nothing_to_take_away
 from linesim.line.problems import KeyPath, Problem, dotted, listed, nearest
 from linesim.line.sources import Origin, Origins
 from linesim.line.units import BadValue
@@ -52,7 +53,11 @@ class Reader:
 
     def _structure(self, cls: type, given: Any, path: KeyPath) -> Any:
         """A dataclass from a map of its keys."""
-        fields = {field.metadata.get("key", field.name): field for field in dataclasses.fields(cls)}
+        fields = {
+            field.metadata.get("key", field.name): field
+            for field in dataclasses.fields(cls)
+            if "read_from" not in field.metadata
+        }
         if not isinstance(given, Mapping):
             self.note(path, given, f"must be a map with {listed(fields)}", "write {key: value, ...}")
             given = {}
@@ -75,7 +80,40 @@ class Reader:
                 values[field.name] = self._value(field, hints[field.name], given[key], (*path, key))
             elif _required(field):
                 values[field.name] = _stand_in(field, hints[field.name])
+        if cls is model.Station and isinstance(given.get("machines"), Mapping):
+            values["unequal"] = self._unequal_machines(given, (*path, "machines"))
         return cls(**values)
+
+    def _unequal_machines(self, station: Mapping[str, Any], path: KeyPath) -> Mapping[str, model.Station]:
+        """Each named machine as a station of its own: its map laid over the station's."""
+        common = {key: value for key, value in station.items() if key != "machines"}
+        machines = {}
+        for name, own in station["machines"].items():
+            here = (*path, name)
+            if not _NAME.fullmatch(name):
+                self.note(here, None, "names hold letters, digits and _ only, a letter first", "rename it")
+            if not isinstance(own, Mapping):
+                self.note(here, own, "must be a map of what differs there", "write {} for a machine like the others")
+                own = {}
+            foreign = [key for key in own if key not in OF_ONE_MACHINE]
+            for key in foreign:
+                fix = "" if nearest(key, OF_ONE_MACHINE) else f"a machine has {listed(OF_ONE_MACHINE)}"
+                self.note((*here, key), own[key], "can't differ by machine", fix, nearest(key, OF_ONE_MACHINE))
+            own = {key: value for key, value in own.items() if key not in foreign}
+            for lacking, inside in nothing_to_take_away(common, own):
+                near = nearest(lacking[-1], inside)
+                fix = f"known: {listed(inside)}" if inside and not near else ""
+                self.note((*here, *lacking), None, "there is nothing of this name to take away", fix, near)
+            before = len(self.problems)
+            machines[name] = self._structure(model.Station, laid_over(common, own), here)
+            # What is wrong with the station is told there; here only what the machine's own map brings in.
+            told = [dotted((*here, key)) for key in own]
+            self.problems[before:] = [
+                problem
+                for problem in self.problems[before:]
+                if any(problem.key == key or problem.key.startswith((f"{key}.", f"{key}[")) for key in told)
+            ]
+        return machines
 
     def _note_missing(self, cls: type, needed: set[str], fields: Mapping[str, Any], path: KeyPath) -> None:
         for key in fields:
@@ -136,6 +174,10 @@ class Reader:
             return self._random_duration(rules, given, path)
         if kind == "next_call":
             return self._next_call(given, path)
+        if kind == "machines":
+            if isinstance(given, Mapping) and given:
+                return len(given)
+            kind = "count"
         if kind == "positions":
             return tuple(units.parse("length", at) for at in (given if isinstance(given, list) else [given]))
         if kind == "parts_or_duration":

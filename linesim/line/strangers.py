@@ -8,6 +8,7 @@ from dataclasses import MISSING, fields
 from typing import Any
 
 from linesim.line.checks import NAMED, PLACES, Finding
+from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Line, Loader, Station
 from linesim.line.problems import listed, nearest
 from linesim.line.sources import Origins
@@ -55,6 +56,8 @@ def _keys(given: Any) -> list[str]:
 
 def _called_crews(line: Line) -> Iterator[str | None]:
     owners: list[Station | Loader] = [*line.stations.values(), *line.loaders.values()]
+    for name, station in line.stations.items():
+        owners += each_machine(name, station).values()
     for owner in owners:
         for causes in (owner.breakdowns, *(getattr(owner, kind, {}) for kind in STOP_KINDS)):
             yield from (cause.crew for cause in causes.values())

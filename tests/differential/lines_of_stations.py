@@ -52,6 +52,25 @@ FLOW: dict[str, Case] = {
     "parallel_machines_hand_over_directly": Case(
         serial({"a": {"machines": 2, "cycle": "4 s"}, "b": {"machines": 3, "cycle": "6 s"}, "c": 2})
     ),
+    "unequal_machines": Case(
+        serial(
+            {
+                "a": 2,
+                "b": {
+                    "cycle": "6 s",
+                    "machines": {
+                        "b_quick": {"cycle": "3 s", "tool_change": {"insert": None}},
+                        "b_weak": {"breakdowns": {"jam": breakdown(9, 4)}},
+                        "b_plain": {},
+                    },
+                    "tool_change": {"insert": _stop("2 parts")},
+                },
+                "c": 2,
+            },
+            [1, 1],
+        ),
+        (What.FAIL, What.STOP),
+    ),
     "dwell": Case({**_THREE, "buffers": {"park_1": {"capacity": 3, "dwell": "9 s"}, "park_2": {"capacity": 1}}}),
     "dwell_of_each_part_ends_with_a_cycle": Case(
         {**_THREE, "buffers": {"park_1": {"capacity": 4, "dwell": "12 s"}, "park_2": {"capacity": 2, "dwell": "6 s"}}}

@@ -6,6 +6,7 @@ from collections import defaultdict
 
 from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState
 from linesim.engine.contract.trace import Trace, What
+from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Line
 from tests.helpers.replay import Story, time_at
 from tests.helpers.theory.motion import move_time_us
@@ -135,7 +136,7 @@ def _crew_of(line: Line, trace: Trace, stoppage: int) -> str | None:
     owner = next(owner for owner in trace.owners if owner.name == owner_name)
     if owner.kind == "carriage":
         return line.loaders[owner.group].breakdowns[name].crew
-    station = line.stations[owner.group]
+    station = each_machine(owner.group, line.stations[owner.group])[owner_name]
     if kind == "breakdown":
         return station.breakdowns[name].crew
     assert kind in STOP_KINDS
@@ -147,7 +148,9 @@ def _effect_of(line: Line, trace: Trace, stoppage: int) -> str | None:
     """What a breakdown of a machine does to the part in work: "resume", "restart" or "scrap"."""
     owner_name, kind, name = trace.stoppages[stoppage]
     owner = next(owner for owner in trace.owners if owner.name == owner_name)
-    return line.stations[owner.group].breakdowns[name].part if kind == "breakdown" and owner.kind == "machine" else None
+    if kind != "breakdown" or owner.kind != "machine":
+        return None
+    return each_machine(owner.group, line.stations[owner.group])[owner_name].breakdowns[name].part
 
 
 def _first_stop(line: Line, loader: str) -> float:
@@ -160,4 +163,4 @@ def _position(line: Line, trace: Trace, carriage: int, place: int) -> float:
     at = line.loaders[trace.owners[carriage].group].stops[owner.group].at
     if owner.kind != "machine" or len(at) == 1:
         return at[0]
-    return at[int(owner.name.rsplit(".", 1)[1]) - 1]
+    return at[list(each_machine(owner.group, line.stations[owner.group])).index(owner.name)]

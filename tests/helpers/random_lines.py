@@ -22,7 +22,7 @@ def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
     grid = Grid(whole=draw(st.booleans()) if ties is None else ties)
     names = [f"s{number}" for number in range(1, draw(st.integers(2, 5)) + 1)]
     people = draw(crews(grid))
-    stations = {name: draw(station(grid, tuple(people), is_first=name == "s1")) for name in names}
+    stations = {name: draw(station(grid, tuple(people), name)) for name in names}
     buffers: Plain = {}
     route: list[str] = ["stocker"] if draw(st.integers(0, 3)) < 3 else []
     for name in names:

@@ -55,7 +55,8 @@ def _loader(draw: st.DrawFn, line: Plain, places: list[str], grid: Grid) -> Plai
     positions = grid.duration(0, 12) if draw(st.booleans()) else None
     stops: Plain = {}
     for number, place in enumerate(places):
-        copies = line["stations"].get(place, {}).get("machines", 1)
+        machines = line["stations"].get(place, {}).get("machines", 1)
+        copies = machines if isinstance(machines, int) else len(machines)
         at = [draw(positions) if positions is not None else 2.0 * number + 0.5 * copy for copy in range(copies)]
         stops[place] = [f"{one} m" for one in at] if copies > 1 else f"{at[0]} m"
         if draw(st.integers(0, 5)) == 5:

@@ -77,8 +77,9 @@ def breakdowns(
 
 
 @st.composite
-def station(draw: st.DrawFn, grid: Grid, people: tuple[str, ...], is_first: bool) -> Plain:
-    """One step of the route. Only the first must take time: parts can't run through the line in no time."""
+def station(draw: st.DrawFn, grid: Grid, people: tuple[str, ...], name: str) -> Plain:
+    """One step of the route. Only the first, s1, must take time: parts can't run through the line in no time."""
+    is_first = name == "s1"
     given: Plain = {"cycle": draw(grid.duration(1, 9).map(seconds) if is_first else grid.random_duration(0, 9))}
     if draw(st.booleans()):
         given["machines"] = draw(st.integers(1, 3))
@@ -89,7 +90,26 @@ def station(draw: st.DrawFn, grid: Grid, people: tuple[str, ...], is_first: bool
     for kind in ("tool_change", "dressing", "measuring", "cleaning"):
         if draw(st.integers(0, 3)) == 3:
             given[kind] = {"job": draw(_stop(grid, people))}
+    if draw(st.integers(0, 3)) == 3:
+        given["machines"] = {
+            f"{name}_{letter}": draw(_own_machine(grid, people, given)) for letter in "abc"[: draw(st.integers(1, 3))]
+        }
     return given
+
+
+@st.composite
+def _own_machine(draw: st.DrawFn, grid: Grid, people: tuple[str, ...], station: Plain) -> Plain:
+    """What differs at one machine: its cycle, breakdowns and tool change, or some of the station's taken away."""
+    own: Plain = {}
+    if draw(st.booleans()):
+        own["cycle"] = draw(grid.duration(1, 9).map(seconds))
+    if draw(st.booleans()):
+        own["breakdowns"] = draw(breakdowns(grid, people))
+    elif station.get("breakdowns") and draw(st.booleans()):
+        own["breakdowns"] = {"cause_0": None}
+    if draw(st.integers(0, 3)) == 3:
+        own["tool_change"] = {"own": draw(_stop(grid, people))}
+    return own
 
 
 @st.composite

@@ -85,9 +85,9 @@ class Owner:
 class Ledger:
     """The books of one replication.
 
-    owners: every place in route order, then carriages, then crews. "turn.1" is the first machine of station turn,
-        "gantry.1" the carriage of loader gantry; buffers, infeed, outfeed and crews go by their own name. A route
-        without infeed or outfeed has unnamed ones ("" as name).
+    owners: every place in route order, then carriages, then crews. "turn.1" is the first machine of station turn unless
+        the file names its machines, "gantry.1" the carriage of loader gantry; buffers, infeed, outfeed and crews go by
+        their own name. A route without infeed or outfeed has unnamed ones ("" as name).
     states: owner name -> time in each state [us], shape (16,) for machines, (10,) for carriages; sums to the window.
     departures: int64, a row a part that left, in order, columns DEPARTURE_COLUMNS. `defect` is the index in `defects`
         or -1; `charged_to` the index in `stations` of the station charged with a scrapped part, or -1.

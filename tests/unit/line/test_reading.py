@@ -77,7 +77,7 @@ def test_inspection_with_rework_and_assumptions_are_read():
         ("stations.turn.cycle=-3 s", "stations.turn.cycle", "must be 0 s or more", None),
         ("stations.turn.cycle=true", "stations.turn.cycle", "must be a time", None),
         ("stations.turn.machines=0", "stations.turn.machines", "must be 1 or more", None),
-        ("stations.turn.machines={a: {}}", "stations.turn.machines", "must be a count", None),
+        ("stations.turn.machines={}", "stations.turn.machines", "must be a count", None),
         ("stations.turn.blockng=x", "stations.turn.blockng", "is an unknown key", "blocking"),
         ("stations.turn.blocking=before", "stations.turn.blocking", "must be after_service or before_service", None),
         ("stations.turn.blocking=before_servce", "stations.turn.blocking", "must be after_service", "before_service"),

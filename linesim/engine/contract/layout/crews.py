@@ -6,6 +6,7 @@ from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import Layout, Stoppage
 from linesim.engine.contract.ledger import MachineState, Owner, to_us
 from linesim.line.distributions import Constant
+from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Breakdown, Stop
 
 STOP_STATES = {
@@ -31,8 +32,8 @@ def write_crews(layout: Layout) -> None:
 def write_stoppages(layout: Layout) -> None:
     """Breakdowns and stops of every machine in route order, then of every carriage."""
     owned: list[tuple[int, str, str, Breakdown | Stop]] = []
-    for machine, (_, name) in layout.machines.items():
-        station = layout.line.stations[name]
+    for machine, (own_name, name) in layout.machines.items():
+        station = each_machine(name, layout.line.stations[name])[own_name]
         owned += [(machine, "breakdown", cause, item) for cause, item in station.breakdowns.items()]
         owned += [(machine, kind, stop, item) for kind in STOP_KINDS for stop, item in getattr(station, kind).items()]
     for carriage, name in layout.carriages.items():

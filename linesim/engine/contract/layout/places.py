@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import CHANCE_SCALE, Layout
 from linesim.engine.contract.ledger import Owner, to_us
+from linesim.line.machines import each_machine
 from linesim.line.model import Line, Station
 from linesim.line.ways import places
 
@@ -56,11 +57,11 @@ def _write_station(layout: Layout, step: int, name: str, station: Station, machi
     layout.set(step, N_PLACES=station.machines, STATION_NUMBER=len(layout.stations))
     layout.set(step, BEFORE_SERVICE=station.blocking == "before_service")
     layout.stations[name] = step
-    for n in range(station.machines):
-        owner = Owner(f"{name}.{n + 1}", "machine", name)
+    for machine_name, own in each_machine(name, station).items():
+        owner = Owner(machine_name, "machine", name)
         layout.add_place(machine, step, r.STATION, owner)
         layout.set(machine, PART=r.NO_PART, PHASE=r.EMPTY, PART_TO=step + r.STEP_SIZE)
-        layout.set(machine, CYCLE_STREAM=layout.add_stream(owner.name, "cycle", station.cycle))
+        layout.set(machine, CYCLE_STREAM=layout.add_stream(owner.name, "cycle", own.cycle))
         layout.machines[machine] = (owner.name, name)
         machine += r.MACHINE_SIZE
     # One stream of defects a station, not a machine: its n-th part keeps its fate when a machine is added.

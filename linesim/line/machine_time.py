@@ -1,0 +1,56 @@
+"""What a part costs a machine, on the mean: its cycle, and its share of breakdowns and stops. For the rough-cut sheet.
+
+Common practice; its simplifications are those of capacity.py.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from linesim.line.distributions import Distribution
+from linesim.line.model import STOP_KINDS, Line, Station
+
+
+@dataclass(frozen=True)
+class MachineTime:
+    """A machine by itself, its crews always free.
+
+    cycle_s: mean cycle; breakdown_s, stop_s: a part's share of the breakdowns and stops that come with work;
+    up_share: time left by those of the calendar clock.
+    """
+
+    cycle_s: float
+    breakdown_s: float
+    stop_s: float
+    up_share: float
+
+    def parts_per_s(self, load_s: float) -> float:
+        """Parts that come out, with so much loader time for each [s]."""
+        time_s = self.cycle_s + load_s + self.breakdown_s + self.stop_s
+        return self.up_share / time_s if time_s else math.inf
+
+
+def machine_time(line: Line, machine: Station) -> MachineTime:
+    """machine: the station as it holds for this machine."""
+    cycle_s = machine.cycle.mean
+    breakdown_s, stop_s, up_share = 0.0, 0.0, 1.0
+    for breakdown in machine.breakdowns.values():
+        ratio = _with_response_s(line, breakdown.mttr, breakdown.crew) / breakdown.mtbf.mean
+        if breakdown.clock == "working":
+            breakdown_s += cycle_s * ratio
+        else:
+            up_share /= 1 + ratio
+    for stop in (stop for kind in STOP_KINDS for stop in getattr(machine, kind).values()):
+        takes_s = _with_response_s(line, stop.takes, stop.crew)
+        if isinstance(stop.every, int):
+            stop_s += takes_s / stop.every
+        elif stop.clock == "working":
+            stop_s += cycle_s * takes_s / stop.every
+        else:
+            up_share /= 1 + takes_s / stop.every
+    return MachineTime(cycle_s, breakdown_s, stop_s, up_share)
+
+
+def _with_response_s(line: Line, lasts: Distribution, crew: str | None) -> float:
+    return lasts.mean + (line.crews[crew].response.mean if crew else 0.0)

@@ -1,0 +1,44 @@
+"""The machines of a station: equal ones by number, or unequal ones by name, each with what holds for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from linesim.line.layers import MODEL_KEYS
+from linesim.line.model import STOP_KINDS, Station
+
+# What may differ from machine to machine; the rest is said once for the whole station.
+OF_ONE_MACHINE = ("cycle", "planned_cycle", "breakdowns", *STOP_KINDS, "price")
+
+
+def each_machine(name: str, station: Station) -> dict[str, Station]:
+    """Name of each machine, in file order -> the station as it holds for that machine."""
+    if station.unequal:
+        return dict(station.unequal)
+    return {f"{name}.{number}": station for number in range(1, station.machines + 1)}
+
+
+def laid_over(station: Mapping[str, Any], own: Mapping[str, Any]) -> dict[str, Any]:
+    """A machine's map laid over its station's: maps merge, a family's map replaces, null takes a name away."""
+    merged = dict(station)
+    for key, value in own.items():
+        if value is None:
+            merged.pop(key, None)
+        elif isinstance(value, Mapping) and isinstance(merged.get(key), Mapping) and "family" not in value:
+            merged[key] = laid_over(merged[key], value)
+        else:
+            merged[key] = laid_over({}, value) if isinstance(value, Mapping) else value
+    return merged
+
+
+def nothing_to_take_away(
+    station: Mapping[str, Any], own: Mapping[str, Any], path: tuple[str, ...] = ()
+) -> Iterator[tuple[tuple[str, ...], Mapping[str, Any]]]:
+    """Paths of nulls in a machine's map for what its station does not have, each with the map it is missing from."""
+    for key, value in own.items():
+        if value is None and key not in station and key not in MODEL_KEYS:
+            yield (*path, key), station
+        elif isinstance(value, Mapping):
+            inner = station.get(key)
+            yield from nothing_to_take_away(inner if isinstance(inner, Mapping) else {}, value, (*path, key))
