@@ -3,6 +3,7 @@
 from linesim.line.loading import build, line_mapping, load_line
 from linesim.line.model import Line
 from linesim.line.overview import summary
+from linesim.line.paying_back import against
 from linesim.line.problems import LineError, Problem
 from linesim.line.sources import Origin, Origins, conf_dir, known_names
 
@@ -12,6 +13,7 @@ __all__ = [
     "Origin",
     "Origins",
     "Problem",
+    "against",
     "build",
     "conf_dir",
     "known_names",

@@ -11,7 +11,8 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import Any, NamedTuple
 
 from linesim.line.machines import each_machine
-from linesim.line.model import STOP_KINDS, Line, Station, Stop
+from linesim.line.model import STOP_KINDS, Line, Loader, Station, Stop
+from linesim.line.power import CARRIAGE_WORDS, MACHINE_WORDS, words_for
 from linesim.line.problems import KeyPath, listed, nearest
 from linesim.line.sources import Origins
 from linesim.line.units import with_unit
@@ -44,6 +45,7 @@ def check(line: Line, content: Mapping[str, Any], origins: Origins) -> Iterator[
         yield from rework_goes_back(line, name, station)
     yield from dwell_has_places(line)
     yield from time_passes(line)
+    yield from power_names_states(line)
     yield from assumptions_exist(line, content)
 
 
@@ -184,6 +186,18 @@ def _takes_no_time(line: Line, loop: tuple[str, ...]) -> bool:
 
 def _no_time(line: Line, name: str) -> bool:
     return any(machine.cycle.mean == 0 for machine in each_machine(name, line.stations[name]).values())
+
+
+def power_names_states(line: Line) -> Iterator[Finding]:
+    owners: list[tuple[KeyPath, Station | Loader, list[str]]] = [
+        (("stations", name), station, words_for(MACHINE_WORDS)) for name, station in line.stations.items()
+    ]
+    owners += [(("loaders", name), loader, words_for(CARRIAGE_WORDS)) for name, loader in line.loaders.items()]
+    for path, owner, known in owners:
+        for word in owner.power:
+            if word not in known:
+                rule, fix = "is no state, nor a group of states", f"known: {listed(known)}"
+                yield Finding((*path, "power", word), None, rule, fix, nearest(word, known))
 
 
 def assumptions_exist(line: Line, content: Mapping[str, Any]) -> Iterator[Finding]:

@@ -98,6 +98,7 @@ class Station:
     defects: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "share"})
     inspection: Inspection | None = None
     planned_cycle: float | None = _quantity("duration", None, above=0)
+    power: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "power", "at_least": 0})  # by state
     price: float = _quantity("money", 0.0, at_least=0)
 
 
@@ -175,6 +176,7 @@ class Loader:
     next_call: NextCall = field(default=NextCall(), metadata={"quantity": "next_call"})
     park_at: str | None = field(default=None, metadata={"names": "stops"})
     breakdowns: Mapping[str, Breakdown] = field(default_factory=dict)
+    power: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "power", "at_least": 0})  # by state
     price: float = _quantity("money", 0.0, at_least=0)
 
 
@@ -189,7 +191,7 @@ class Crew:
 
 @dataclass(frozen=True)
 class Money:
-    """What the cost sheet needs; a year's rent is for a square metre. No result uses it yet."""
+    """What the cost sheet needs; a year's rent is for a square metre, and `energy` counts where no `power` is given."""
 
     currency: str = "EUR"
     installation: float = _quantity("share", 0.0)

@@ -10,6 +10,7 @@ from linesim.line.distributions import Constant, Distribution
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Line, Loader, Station
+from linesim.line.overview_money import money_lines
 from linesim.line.problems import listed
 from linesim.line.ways import places, ways
 
@@ -29,6 +30,7 @@ def summary(line: Line) -> str:
         _loaders(line),
         _crews(line),
         _sheet(capacity_sheet(line), line),
+        money_lines(line),
     ]
     return "\n\n".join("\n".join(section) for section in map(list, sections) if section)
 

@@ -48,6 +48,7 @@ KINDS: dict[str, Kind] = {
     "money": Kind("an amount of money", {"k": 1e3, "M": 1e6}),
     "money_per_area_year": Kind("rent for a square metre and year", {"/m2/year": 1}),
     "money_per_hour": Kind("wages for an hour", {"/h": 1}),
+    "power": Kind("a power", {"kW": 1, "W": 1e-3, "MW": 1e3}),
     "money_per_energy": Kind("a price of energy", {"/kWh": 1}),
     "energy_per_part": Kind("energy for a part", {"kWh/part": 1, "Wh/part": 1e-3}),
     "money_per_part": Kind("money for a part", {"/part": 1}),

@@ -29,6 +29,7 @@ def about(line: Line, ledgers: Sequence[Ledger]) -> dict[str, Any]:
         "warmup_hours": first.warmup_us / HOUR_US,
         "window_h": first.window_us / HOUR_US,
         "demand_per_h": demand_per_h(line),
+        "currency": line.money.currency if line.money else "",
         "pace_stage": stage,
         "ideal_interval_s": ideal_interval_s(line)[stage],
         "least_lead_time_s": least_lead_time_s(line),

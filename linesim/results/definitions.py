@@ -31,6 +31,15 @@ MEASURES: dict[str, Measure] = {
         "ratio", "mean lead time / least possible one (cycles, moves and dwell without any waiting)"
     ),
     "line_oee": Measure("ratio", "good parts x ideal interval of the pace stage / planned time"),
+    "energy_per_good_part_kwh": Measure(
+        "kWh", "power in each state x time in it, of all that has `power`, for a good part; else money.energy"
+    ),
+    "cost_per_good_part": Measure(
+        "currency", "conversion cost (depreciation to scrap) of a good part at this output, without its blank"
+    ),
+    "annual_cost_per_good_part": Measure(
+        "currency", "annuity of the investment and running cost (equivalent annual cost) of a good part at this output"
+    ),
 }
 
 TABLES: dict[str, str] = {
@@ -53,6 +62,8 @@ TABLES: dict[str, str] = {
     "and time they took",
     "bottleneck": "share of time as the owner with the longest running active period (shifting bottleneck, Roser, "
     "Nakano & Tanaka 2002): alone, and while it passes from or to another",
+    "energy": "energy by machine or carriage that has `power`, and state",
+    "costs": "rows of the conversion cost of a good part at this output; none without money and demand",
 }
 
 

@@ -11,8 +11,10 @@ from linesim.line.capacity import cycle_and_load_s, ideal_interval_s, pace_stage
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.model import Line
 from linesim.results.measures.bottleneck import bottleneck
+from linesim.results.measures.energy import energy
 from linesim.results.measures.leadtime import histograms, lead_time_measures, lead_times_s
 from linesim.results.measures.losses import loss_bridge
+from linesim.results.measures.money import costs, money_measures
 from linesim.results.measures.oee import line_oee, stations
 from linesim.results.measures.output import counts, share_below, windows
 from linesim.results.measures.owners import loaders, states
@@ -42,6 +44,8 @@ def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
         "crews": crews,
         "stoppages": stoppages,
         "bottleneck": bottleneck,
+        "energy": lambda ledger: energy(ledger, line),
+        "costs": lambda ledger: costs(ledger, line),
     }
     numbers = [ledger.replication for ledger in ledgers]
     tables = {name: _stack(numbers, [make(ledger) for ledger in ledgers]) for name, make in makers.items()}
@@ -59,6 +63,7 @@ def measures(ledger: Ledger, line: Line) -> dict[str, float]:
         "wip_by_little_parts": wip_by_little(ledger),
         **lead_time_measures(ledger, least_lead_time_s(line)),
         "line_oee": line_oee(ledger, ideal_interval_s(line)[pace_stage(line)]),
+        **money_measures(ledger, line),
     }
 
 

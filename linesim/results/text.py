@@ -64,6 +64,9 @@ def _measures(results: Results) -> Iterator[str]:
         yield _row(f"lead time, {words}", in_unit(results.estimate(f"lead_time_{name}_s"), length), unit)
     least = figure(about["least_lead_time_s"] / length)
     yield _row("flow factor", results.estimate("flow_factor"), f"x least possible ({least} {unit})")
+    cost = results.estimate("cost_per_good_part")
+    if cost.replications:
+        yield _row("cost of a good part", cost, f"{about['currency']}, without its blank")
 
 
 def _loaders(results: Results) -> Iterator[str]:

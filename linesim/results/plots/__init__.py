@@ -9,6 +9,7 @@ from matplotlib.figure import Figure
 from linesim.results.plots.bottlenecks import bottlenecks
 from linesim.results.plots.by_window import throughput, wip_over_time
 from linesim.results.plots.canvas import png
+from linesim.results.plots.costs import cost_rows
 from linesim.results.plots.lead_time import lead_times
 from linesim.results.plots.losses import loss_bridge, oee_parts
 from linesim.results.plots.stock import buffer_levels, wip_distribution
@@ -26,6 +27,7 @@ PLOTS: dict[str, Callable[[Results], Figure | None]] = {
     "lead_time": lead_times,
     "loaders": loader_use,
     "bottleneck": bottlenecks,
+    "costs": cost_rows,
 }
 
 __all__ = ["PLOTS", "png"]

@@ -5,7 +5,9 @@ import math
 import numpy as np
 import pytest
 
+from linesim.results.measures.energy import energy, energy_per_good_part_kwh
 from linesim.results.measures.leadtime import histograms, lead_time_measures, round_width
+from linesim.results.measures.money import costs, money_measures
 from linesim.results.measures.oee import line_oee, oee_parts, stations
 from linesim.results.measures.output import counts, share_below, windows
 from linesim.results.measures.owners import loaders, states
@@ -165,3 +167,47 @@ def test_stoppages_count_waiting_and_lasting_time() -> None:
     jam = stoppages(ledger()).iloc[0]
     assert (jam["count"], jam["waiting_s"], jam["lasting_s"]) == (2, 50.0, 200.0)
     assert jam["share"] == pytest.approx(0.25)
+
+
+def test_cost_of_a_good_part_is_that_at_the_output_of_the_replication() -> None:
+    """5 good parts in 1000 s are 18 an hour, 72,000 in 4000 h; 2 scrapped beside 5 good; no crews.
+
+    10 % of 720 k are 1.00 a part, tooling 0.50, scrap 0.4 x (3 + 1.50).
+    """
+    priced = line(
+        money={"life": "10 years", "tooling": "0.5 /part", "blank": "3 /part"},
+        infeed={"stocker": {"price": "720 k"}},
+    )
+    rows = costs(ledger(), priced).set_index("item")["per_good_part"]
+    assert rows[rows > 0].to_dict() == pytest.approx({"depreciation": 1.0, "tooling": 0.5, "scrap": 1.8})
+    found = money_measures(ledger(), priced)
+    assert found["cost_per_good_part"] == pytest.approx(3.3)
+    assert found["annual_cost_per_good_part"] == pytest.approx(1.0 + 0.5 + 0.4 * 3.5)
+
+
+def test_cost_is_not_defined_without_money_demand_or_good_parts() -> None:
+    money = {"life": "10 years"}
+    for of_line, of_ledger in (
+        (line(), ledger()),
+        (line(money=money, demand=None), ledger()),
+        (line(money=money), ledger(departures=departures([]))),
+    ):
+        assert math.isnan(money_measures(of_ledger, of_line)["cost_per_good_part"])
+        assert costs(of_ledger, of_line).empty
+
+
+def test_energy_is_power_in_each_state_times_the_time_in_it() -> None:
+    """Mill 1: 350 s at 36 kW are 3.5 kWh, 290 s of the other 2.9; 300 + 600 s waiting at 7.2 kW are 0.6 and 1.2 kWh."""
+    powered = line(
+        stations={
+            "mill": {
+                "cycle": "60 s",
+                "machines": 2,
+                "power": {"working": "36 kW", "blocked": "7.2 kW", "starved": "7200 W"},
+            },
+            "gauge": {"cycle": "20 s"},
+        },
+    )
+    table = energy(ledger(), powered)
+    assert table.groupby("owner")["kwh"].sum().to_dict() == pytest.approx({"mill.1": 4.1, "mill.2": 4.1})
+    assert energy_per_good_part_kwh(ledger(), powered, 5) == pytest.approx(8.2 / 5)

@@ -15,7 +15,7 @@ from tests.unit.results.ledgers import departures, ledger, line
 
 @pytest.fixture(scope="module")
 def results() -> Results:
-    return Results(line(), [ledger(), ledger(replication=2)])
+    return Results(line(money={"wages": "40 /h", "blank": "3 /part"}), [ledger(), ledger(replication=2)])
 
 
 def drawn(results: Results, name: str) -> Figure:
@@ -61,7 +61,7 @@ def test_plots_of_a_line_that_made_nothing_and_has_no_buffer_are_left_out_or_dra
     owners = tuple(owner for owner in ledger().owners if owner.kind not in ("buffer", "carriage"))
     idle = Results(line(), [ledger(departures=departures([]), levels={}, owners=owners, spells=ledger().spells[:0])])
     found = {name: plot(idle) for name, plot in PLOTS.items()}
-    assert {name for name, figure in found.items() if figure is None} == {"buffers", "lead_time", "loaders"}
+    assert {name for name, figure in found.items() if figure is None} == {"buffers", "costs", "lead_time", "loaders"}
 
 
 def test_a_figure_is_written_as_png(results: Results, tmp_path: Path) -> None:

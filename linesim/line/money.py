@@ -1,0 +1,109 @@
+"""What a line costs: its investment, and the cost of a good part row by row, at any output.
+
+Common practice in costing machines. The rows are those of conversion, so the blank stands beside them: depreciation
+over the life, interest on half the investment (the mean of what is tied up), upkeep as a share of it, space, labour,
+energy, tooling, and scrap. A scrapped part costs its blank and the conversion that was put into it, as if it had gone
+the whole way; that is right for a gauge at the end, and too much for one before the dear steps.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from linesim.line.capacity import stages
+from linesim.line.machines import each_machine
+from linesim.line.model import Line, Money
+from linesim.line.paying_back import annuity
+from linesim.line.power import rough_energy_kwh
+
+YEARLY = ("depreciation", "interest", "upkeep", "space", "labour")  # whatever comes out
+ITEMS = (*YEARLY, "energy", "tooling", "scrap")  # the rows, in their order
+
+
+@dataclass(frozen=True)
+class PartCost:
+    """Cost of a good part [currency]. rows: by item of ITEMS, adding up to the conversion cost.
+
+    annuity_and_running: annuity of the investment and running cost, the equivalent annual cost, for a good part;
+    running: without the annuity. Both without the blank of the good part itself, but with those of scrapped ones.
+    """
+
+    rows: dict[str, float]
+    blank: float
+    running: float
+    annuity_and_running: float
+
+    @property
+    def conversion(self) -> float:
+        return sum(self.rows.values())
+
+
+def prices(line: Line) -> dict[str, float]:
+    """Price of all machines, buffers, ends and loaders together, by kind [currency]."""
+    buffers = (buffer.price + buffer.price_per_place * buffer.capacity for buffer in line.buffers.values())
+    machines = (each for name, station in line.stations.items() for each in each_machine(name, station).values())
+    return {
+        "machines": sum((machine.price for machine in machines), 0.0),
+        "loaders": sum((loader.price for loader in line.loaders.values()), 0.0),
+        "buffers": sum(buffers, 0.0),
+        "infeed and outfeed": sum((end.price for ends in (line.infeed, line.outfeed) for end in ends.values()), 0.0),
+    }
+
+
+def investment(line: Line) -> float:
+    """All prices with installation [currency]."""
+    return sum(prices(line).values()) * (1 + _money(line).installation)
+
+
+def yearly_costs(line: Line) -> dict[str, float]:
+    """Costs a year that do not depend on the output [currency], by item of YEARLY; needs a demand for planned hours.
+
+    Labour: people x share paid x wages x planned hours, of every crew.
+    """
+    money, invested = _money(line), investment(line)
+    paid_people = sum(crew.people * crew.paid for crew in line.crews.values())
+    return {
+        "depreciation": invested / money.life,
+        "interest": invested * money.interest / 2,
+        "upkeep": invested * money.upkeep,
+        "space": money.floor * money.rent,
+        "labour": paid_people * money.wages * planned_hours_a_year(line),
+    }
+
+
+def planned_hours_a_year(line: Line) -> float:
+    if line.demand is None:
+        raise ValueError("the cost of a part needs the planned hours of a year: give the line a demand")
+    return line.demand.planned
+
+
+def part_cost(line: Line, good_parts_a_year: float, scrapped_per_good: float, energy_kwh: float | None) -> PartCost:
+    """Cost of a good part at an output. energy_kwh: for a good part [kWh]; None takes `money.energy`.
+
+    Raises ValueError for a line without money or demand.
+    """
+    money, yearly = _money(line), yearly_costs(line)
+    rows = {item: cost / good_parts_a_year for item, cost in yearly.items()}
+    rows["energy"] = (money.energy if energy_kwh is None else energy_kwh) * money.electricity
+    rows["tooling"] = money.tooling
+    for_part = rows["energy"] + rows["tooling"]
+    running = sum(rows[item] for item in ("upkeep", "space", "labour")) + for_part
+    running += scrapped_per_good * (money.blank + for_part)
+    rows["scrap"] = scrapped_per_good * (money.blank + sum(rows.values()))
+    capital = annuity(investment(line), money.interest, money.life) / good_parts_a_year
+    return PartCost(rows, money.blank, running, capital + running)
+
+
+def cost_at_demand(line: Line) -> PartCost | None:
+    """Cost of a good part at the demanded volume, rejects as in the rough-cut sheet; None without money or demand."""
+    if line.money is None or line.demand is None:
+        return None
+    first = stages(line)[0]
+    started = (first.starts_per_h or 0.0) * line.demand.planned / line.demand.volume
+    return part_cost(line, line.demand.volume, started - 1, rough_energy_kwh(line))
+
+
+def _money(line: Line) -> Money:
+    if line.money is None:
+        raise ValueError("the line has no money: give it prices, wages and the rest under money")
+    return line.money

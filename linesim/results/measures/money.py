@@ -1,0 +1,40 @@
+"""Cost of a good part at the output of a replication, by the same rows as the cost sheet of the line."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from linesim.engine.contract.ledger import Fate, Ledger
+from linesim.line.model import Line
+from linesim.line.money import ITEMS, PartCost, part_cost, planned_hours_a_year
+from linesim.results.measures.energy import energy_per_good_part_kwh
+from linesim.results.measures.output import left
+from linesim.results.measures.planned import HOUR_US, planned_us
+
+NOT_DEFINED = float("nan")
+
+
+def cost_of(ledger: Ledger, line: Line) -> PartCost | None:
+    """None without money, demand (which gives the planned hours of a year) or good parts."""
+    good, scrapped = len(left(ledger, Fate.GOOD)), len(left(ledger, Fate.SCRAPPED))
+    if line.money is None or line.demand is None or not good:
+        return None
+    good_a_year = good / (planned_us(ledger) / HOUR_US) * planned_hours_a_year(line)
+    return part_cost(line, good_a_year, scrapped / good, energy_per_good_part_kwh(ledger, line, good))
+
+
+def money_measures(ledger: Ledger, line: Line) -> dict[str, float]:
+    """Energy and cost of a good part; NaN where they are not defined."""
+    cost = cost_of(ledger, line)
+    return {
+        "energy_per_good_part_kwh": energy_per_good_part_kwh(ledger, line, len(left(ledger, Fate.GOOD))),
+        "cost_per_good_part": cost.conversion if cost else NOT_DEFINED,
+        "annual_cost_per_good_part": cost.annuity_and_running if cost else NOT_DEFINED,
+    }
+
+
+def costs(ledger: Ledger, line: Line) -> pd.DataFrame:
+    """A row an item of the conversion cost: item, per_good_part [currency]; none where the cost is not defined."""
+    cost = cost_of(ledger, line)
+    rows = [(item, cost.rows[item]) for item in ITEMS] if cost else []
+    return pd.DataFrame(rows, columns=["item", "per_good_part"]).astype({"per_good_part": float})
