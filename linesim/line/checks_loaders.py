@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from linesim.line.checks import Finding
 from linesim.line.model import Line, Loader
 from linesim.line.problems import listed
+from linesim.line.units import with_unit
 from linesim.line.ways import ways
 
 
@@ -20,6 +21,8 @@ def check_loaders(line: Line) -> Iterator[Finding]:
         yield from grippers_fit_exchanges(name, loader)
         yield from fixed_round_has_no_rework(line, name, loader)
         yield from loader_resumes(name, loader)
+    for name in line.stations:
+        yield from calls_ahead_are_heard(line, name)
 
 
 def one_loader_joins_neighbours(line: Line) -> Iterator[Finding]:
@@ -100,3 +103,21 @@ def loader_resumes(name: str, loader: Loader) -> Iterator[Finding]:
             path = ("loaders", name, "breakdowns", cause, "part")
             rule = "a loader always goes on where it stopped, with the part it carries"
             yield Finding(path, breakdown.part, rule, "remove it; only machines restart or scrap a part")
+
+
+def calls_ahead_are_heard(line: Line, name: str) -> Iterator[Finding]:
+    """Who calls ahead must be unloaded by a loader that heeds calls, and must know where the part will go."""
+    station = line.stations[name]
+    if not station.call_ahead:
+        return
+    path = ("stations", name, "call_ahead")
+    given = with_unit("duration", station.call_ahead)
+    carrier = next((way.loader for way in ways(line) if way.start == name), None)
+    if carrier is None:
+        yield Finding(path, given, f"no loader takes parts away from {name}", "remove it, or add a loader's stops")
+    elif line.loaders[carrier].next_call.rule == "fixed":
+        rule = f"{carrier} makes a fixed round: it travels ahead and waits in any case"
+        yield Finding(path, given, rule, "remove it, or choose another next_call")
+    if station.inspection and station.inspection.rework:
+        rule = f"{name} sends rejects back, so nobody knows ahead where its part will go"
+        yield Finding(path, given, rule, "remove it, or let rejects be scrapped")

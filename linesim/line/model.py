@@ -99,6 +99,7 @@ class Station:
     inspection: Inspection | None = None
     planned_cycle: float | None = _quantity("duration", None, above=0)
     power: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "power", "at_least": 0})  # by state
+    call_ahead: float = _quantity("duration", 0.0, at_least=0)  # so long before its planned end a cycle calls a loader
     price: float = _quantity("money", 0.0, at_least=0)
 
 

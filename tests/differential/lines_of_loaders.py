@@ -70,7 +70,33 @@ def _failing_loader(cause: Plain, **keys: Any) -> Plain:
     return _cell({"breakdowns": {"trip": cause}, **keys})
 
 
+def _calling_ahead(given: Plain | None = None, **keys: Any) -> Plain:
+    """The mill calls its loader 25 s ahead."""
+    return _cell(keys, stations={"mill": {"cycle": "30 s", "call_ahead": "25 s", **(given or {})}})
+
+
+_AHEAD = (What.CALL, CarriageState.WAITING_AT_MACHINE)
+
 LOADERS: dict[str, Case] = {
+    "call_ahead_one_gripper": Case(_calling_ahead(), _AHEAD),
+    "call_ahead_two_grippers": Case(_calling_ahead(grippers=2), _AHEAD),
+    "call_ahead_of_a_random_cycle": Case(
+        _calling_ahead({"cycle": {"family": "uniform", "low": "4 s", "high": "40 s"}}, grippers=2), _AHEAD
+    ),
+    "call_ahead_of_a_part_that_is_rejected": Case(
+        _calling_ahead({"inspection": {"false_alarms": "50 %"}}, grippers=2), (*_AHEAD, What.SCRAP)
+    ),
+    "call_ahead_of_a_part_that_is_scrapped": Case(
+        _calling_ahead({"breakdowns": {"jam": breakdown(52, 9, part="scrap")}}), (*_AHEAD, What.SCRAP)
+    ),
+    "call_ahead_of_work_that_begins_again": Case(
+        _calling_ahead({"breakdowns": {"jam": breakdown(31, 9, part="restart")}}), (*_AHEAD, What.FAIL)
+    ),
+    "call_ahead_before_a_stop": Case(
+        _calling_ahead({"cleaning": {"chips": {"every": "40 s", "takes": "9 s"}},
+                        "tool_change": {"tip": {"every": "3 parts", "takes": "4 s"}}}),
+        (*_AHEAD, What.STOP),
+    ),
     "robot_cell": Case(robot_cell([9, 7, 5], 1, 2), _TOURS),
     "robot_cell_fixed_with_waiting": Case(
         robot_cell([19, 3, 25], 1, 2, next_call={"fixed": ["m3", "m2", "m1", "stocker"]}),

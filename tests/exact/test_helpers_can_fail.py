@@ -22,7 +22,11 @@ from tests.helpers.running import Play, play
 def sound() -> Play:
     """A line with a bit of everything: loader, buffer with dwell, breakdowns, crew, tool change, scrap."""
     stations = {
-        "turn": {"cycle": "5 s", "tool_change": {"insert": {"every": "2 parts", "takes": "7 s", "crew": "fitter"}}},
+        "turn": {
+            "cycle": "5 s",
+            "call_ahead": "2 s",
+            "tool_change": {"insert": {"every": "2 parts", "takes": "7 s", "crew": "fitter"}},
+        },
         "grind": {
             "cycle": "6 s",
             "breakdowns": {"jam": breakdown(7, 12, crew="fitter")},
@@ -69,6 +73,13 @@ def one_more(column: str, table: str) -> Callable[[Ledger], object]:
     return lambda ledger: getattr(ledger, table).assign(**{column: getattr(ledger, table)[column] + 1})
 
 
+def _earlier_call(rows: np.ndarray) -> np.ndarray:
+    """The first call ahead comes in the instant of the row before it."""
+    at = np.flatnonzero(rows[:, 1] == What.CALL)[0]
+    rows[at, 0] = rows[at - 1, 0]
+    return rows
+
+
 TAMPERINGS = {
     "a microsecond of WIP in another bin": in_ledger(wip=lambda ledger: moved(ledger.wip, 1, 2)),
     "a microsecond of a level elsewhere": in_ledger(levels=lambda it: {"park_1": moved(it.levels["park_1"], 0, 1)}),
@@ -98,6 +109,7 @@ TAMPERINGS = {
     "an operation that takes longer": in_rows(
         lambda rows: rows + np.outer(rows[:, 1] == What.START, [0, 0, 0, 0, 1]).astype(np.int64)
     ),
+    "a call ahead at another time": in_rows(_earlier_call),
     "time that runs backwards": in_rows(lambda rows: rows[::-1].copy()),
 }
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 
-from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState
+from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState, to_us
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Line
@@ -29,6 +29,16 @@ def check_operations(ledger: Ledger, trace: Trace, story: Story, line: Line) -> 
             started[owner] = (time_us, part, value)
         elif what == What.FAIL and begins_again[value] and owner in started:
             started[owner] = (time_us, *started[owner][1:])
+        elif what == What.CALL:
+            start_us, started_part, _ = started[owner]
+            group = trace.owners[owner].group
+            station = each_machine(group, line.stations[group])[trace.owners[owner].name]
+            planned_s = station.cycle.mean if station.planned_cycle is None else station.planned_cycle
+            spent = time_at(story.states[owner], start_us, time_us, len(MachineState))[MachineState.WORKING]
+            assert part == started_part, f"{trace.owners[owner].name} calls ahead with a part it has not in work"
+            assert spent == to_us(max(0.0, planned_s - station.call_ahead)), (
+                f"call ahead of part {part} at {time_us} us"
+            )
         elif what == What.SCRAP:
             started.pop(owner, None)
         elif what == What.END:

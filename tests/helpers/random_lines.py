@@ -7,6 +7,7 @@ a loop is proven for one, and no `fixed` round beside it.
 
 from __future__ import annotations
 
+import itertools
 from typing import Any
 
 from hypothesis import strategies as st
@@ -46,7 +47,19 @@ def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
     carriers = draw(loaders(line, grid))
     for carrier in carriers.values():
         carrier["breakdowns"] = draw(breakdowns(grid, tuple(people), at_most=1, of_loader=True))
+    draw(_call_ahead(line, carriers, grid))
     return {**line, "loaders": carriers}
+
+
+@st.composite
+def _call_ahead(draw: st.DrawFn, line: Plain, carriers: Plain, grid: Grid) -> None:
+    """Let some stations call their loader ahead: those that one takes parts from, on no fixed round, without rework."""
+    route = [place for place in line["route"] if line["buffers"].get(place, {}).get("capacity", 1)]
+    for name, after in itertools.pairwise(route):
+        heard = any({name, after} <= it["stops"].keys() and "fixed" not in it["next_call"] for it in carriers.values())
+        station = line["stations"].get(name, {"inspection": {"rework": None}})
+        if heard and "rework" not in station.get("inspection", {}) and draw(st.booleans()):
+            station["call_ahead"] = seconds(draw(grid.duration(1, 12)))
 
 
 @st.composite

@@ -9,12 +9,16 @@ import numpy as np
 
 from linesim.engine.compiled.clock import end_timer, go_on, set_timer, settle
 from linesim.engine.compiled.draws import next_number
+from linesim.engine.contract.ahead import call_ahead
 from linesim.engine.contract.carriages import end_handling, end_leg
 from linesim.engine.contract.crews import crew_arrives
 from linesim.engine.contract.log import ROW_START, note
 from linesim.engine.contract.places import ripe_at, ripen
 from linesim.engine.contract.records import (
+    AHEAD_TIMER,
     BY_COUNT,
+    CALL_AHEAD,
+    CALLS_AHEAD,
     COUNT,
     CYCLE_STREAM,
     DEFECT_STREAM,
@@ -86,6 +90,8 @@ def start(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, what: int, w
         duration = next_number(floor, numbers, floor[who + CYCLE_STREAM])
         note(floor, ROW_START, floor[who + NUMBER], floor[floor[who + PART] + PART_ID], duration)
         set_timer(floor, floor[who + TIMER], duration)
+        if 0 <= floor[who + CALLS_AHEAD] < duration:
+            set_timer(floor, floor[who + AHEAD_TIMER], floor[who + CALLS_AHEAD])
         settle(floor, tree, who)
     elif what == START_LEG:
         set_timer(floor, floor[who + TIMER], floor[who + LEG_TIME])
@@ -116,6 +122,8 @@ def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> 
         else:
             end_leg(floor, record)
         settle(floor, tree, record)
+    elif kind == CALL_AHEAD:
+        call_ahead(floor, record)
     elif kind == STAY:
         ripen(floor, record)
         _wait_until_ripe(floor, tree, record)
@@ -152,9 +160,13 @@ def _break_down(floor: np.ndarray, tree: np.ndarray, breakdown: int) -> None:
     settle(floor, tree, owner)
     if was_working and floor[breakdown + EFFECT] != RESUME:
         rank = floor[owner + TIMER]
+        timer = floor[TIMERS] + rank * TIMER_SIZE
+        if floor[owner + CALLS_AHEAD] >= 0:
+            end_timer(floor, tree, floor[owner + AHEAD_TIMER])
         if floor[breakdown + EFFECT] == RESTART:
-            timer = floor[TIMERS] + rank * TIMER_SIZE
             floor[timer + LEFT] = floor[timer + FULL]
+            if 0 <= floor[owner + CALLS_AHEAD] < floor[timer + FULL]:
+                set_timer(floor, floor[owner + AHEAD_TIMER], floor[owner + CALLS_AHEAD])
         else:
             end_timer(floor, tree, rank)
 

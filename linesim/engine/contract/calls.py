@@ -1,7 +1,11 @@
-"""Calls: a part that is ready and has a place to go by loader opens one; it closes when either ends or it is taken."""
+"""Calls: a part that is ready, or soon will be, and has a place to go by loader opens one.
+
+It closes when either ends or it is taken.
+"""
 
 from __future__ import annotations
 
+from linesim.engine.contract.ahead import is_expected
 from linesim.engine.contract.records import (
     CALL_SINCE,
     CALL_TO,
@@ -38,7 +42,7 @@ def refresh_calls(floor: Floor) -> None:
 
 def _refresh(floor: Floor, place: int) -> None:
     target = NONE
-    if is_ready(floor, place):
+    if is_ready(floor, place) or is_expected(floor, place):
         carriage = way_of(floor, place)
         if carriage:
             target = way_on(floor, place)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from linesim.engine.contract.ahead import call_off_tour
 from linesim.engine.contract.log import GOOD, ROW_LEAVE, ROW_SCRAP, SCRAP, note
 from linesim.engine.contract.loops import leave_loops
 from linesim.engine.contract.places import clear_machine, depart, touch_room
 from linesim.engine.contract.records import (
+    CALLS_AHEAD,
     DEFECT,
     N_STEPS,
     NONE,
@@ -14,6 +16,7 @@ from linesim.engine.contract.records import (
     PART_ID,
     ROOM,
     SCRAPPED,
+    SOON,
     STATION_NUMBER,
     STEP,
     TAKING,
@@ -25,6 +28,9 @@ from linesim.engine.contract.ways import release
 def scrap_part(floor: Floor, machine: int, charged_step: int) -> None:
     """The part in a machine leaves as scrap at this instant, charged to a station (its step)."""
     give_up_room(floor, machine)
+    if floor[machine + CALLS_AHEAD] >= 0:
+        call_off_tour(floor, machine)
+        floor[machine + SOON] = 0
     taking = floor[machine + TAKING]
     part = floor[machine + PART]
     note(floor, ROW_SCRAP, floor[machine + NUMBER], floor[part + PART_ID], floor[part + DEFECT])

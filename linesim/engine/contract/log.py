@@ -39,6 +39,7 @@ DEPARTURE_WIDTH = len(DEPARTURE_COLUMNS)
     ROW_CREW,
     ROW_TOUR,
     ROW_LEG,
+    ROW_CALL,
 ) = (int(what) for what in What)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 

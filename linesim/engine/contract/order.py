@@ -1,8 +1,9 @@
 """The order table: of the timers that end at one instant, which goes first.
 
-Repairs; tool changes and other stops; operations; loader legs; least stays in buffers; then breakdowns by the working
-clock, breakdowns by the calendar, stops that fall due by time. Within a kind machines in route order, then loaders. A
-breakdown due at the very end of an operation therefore comes after it, with the finished part on board.
+Repairs; tool changes and other stops; operations; calls ahead of their end; loader legs; least stays in buffers; then
+breakdowns by the working clock, breakdowns by the calendar, stops that fall due by time. Within a kind machines in
+route order, then loaders. A breakdown due at the very end of an operation therefore comes after it, with the finished
+part on board.
 """
 
 from __future__ import annotations
@@ -13,6 +14,8 @@ from linesim.engine.contract.records import (
     BY_CALENDAR_CLOCK,
     BY_COUNT,
     BY_WORKING_CLOCK,
+    CALL_AHEAD,
+    CALLS_AHEAD,
     CARRIAGE_SIZE,
     CARRIAGES,
     CREW,
@@ -55,7 +58,9 @@ def order_table(floor: Floor) -> list[tuple[int, int]]:
     buffers = [floor[BUFFERS] + n * BUFFER_SIZE for n in range(floor[N_BUFFERS])]
     table = [(REPAIR, s) for s in breakdowns]
     table += [(STOP_JOB, s) for s in stops]
-    table += [(OPERATION, floor[MACHINES] + n * MACHINE_SIZE) for n in range(floor[N_MACHINES])]
+    machines = [floor[MACHINES] + n * MACHINE_SIZE for n in range(floor[N_MACHINES])]
+    table += [(OPERATION, machine) for machine in machines]
+    table += [(CALL_AHEAD, machine) for machine in machines if floor[machine + CALLS_AHEAD] >= 0]
     table += [(LEG, floor[CARRIAGES] + n * CARRIAGE_SIZE) for n in range(floor[N_CARRIAGES])]
     table += [(STAY, buffer) for buffer in buffers if floor[buffer + DWELL]]
     for clock in (BY_WORKING_CLOCK, BY_CALENDAR_CLOCK):

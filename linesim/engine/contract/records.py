@@ -111,8 +111,11 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     PART_TO,  # step its part goes to
     PROCESSED,
     CYCLE_STREAM,
+    CALLS_AHEAD,  # so long after its start an operation calls the loader [us]; -1: never
+    SOON,  # 1: its operation has called ahead
+    AHEAD_TIMER,
     MACHINE_SIZE,
-) = range(_OWNER_SIZE, _OWNER_SIZE + 12)  # fmt: skip
+) = range(_OWNER_SIZE, _OWNER_SIZE + 15)  # fmt: skip
 
 # ---- buffer ----
 (
@@ -195,7 +198,7 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
 ) = range(6)  # fmt: skip
 
 # ---- timer: consecutive records in the order of their ranks ----
-REPAIR, STOP_JOB, OPERATION, LEG, STAY, TRIGGER_CLOCK = range(6)
+REPAIR, STOP_JOB, OPERATION, CALL_AHEAD, LEG, STAY, TRIGGER_CLOCK = range(7)
 (
     TIMER_KIND, TIMED,  # what it times, and the record of that
     HOLDER,  # whose breakdowns hold it, NONE: nobody's

@@ -6,6 +6,7 @@ once; a stop that is due takes its machine as soon as that does not work.
 
 from __future__ import annotations
 
+from linesim.engine.contract.ahead import forget_call_ahead
 from linesim.engine.contract.crews import call, now_ready, release
 from linesim.engine.contract.leaving import scrap_part
 from linesim.engine.contract.log import ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_STOP_OVER, note
@@ -23,6 +24,7 @@ from linesim.engine.contract.records import (
     NONE,
     NUMBER,
     OFF,
+    OVERLAPS,
     OWN_STOPPAGES,
     OWNER,
     OWNER_KIND,
@@ -31,6 +33,7 @@ from linesim.engine.contract.records import (
     PHASE,
     PROGRESS,
     READY,
+    RESTART,
     SCRAP_PART,
     START_STOPPAGE,
     STATION,
@@ -58,6 +61,8 @@ def fail(floor: Floor, breakdown: int) -> None:
         if floor[breakdown + EFFECT] == SCRAP_PART and floor[owner + PHASE] == WORKING:
             scrap_part(floor, owner, floor[owner + STEP])
             take_up_due_stop(floor, owner)
+        elif floor[breakdown + EFFECT] == RESTART:
+            forget_call_ahead(floor, owner)
     call(floor, breakdown)
 
 
@@ -98,6 +103,8 @@ def count_part(floor: Floor, machine: int) -> None:
 def fall_due(floor: Floor, stop: int) -> None:
     """A stop by time is due."""
     floor[stop + PROGRESS] = DUE
+    if not floor[stop + OVERLAPS]:
+        forget_call_ahead(floor, floor[stop + OWNER])
     take_up_due_stop(floor, floor[stop + OWNER])
 
 

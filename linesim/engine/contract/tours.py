@@ -31,6 +31,7 @@ from linesim.engine.contract.records import (
     OWNER_KIND,
     PARTS_TAKEN,
     PASSABLE,
+    PHASE,
     PICK,
     PLACE_SIZE,
     PLANNED,
@@ -90,8 +91,15 @@ def _first_call(floor: Floor, carriage: int) -> int:
 
 
 def _finished_before(floor: Floor, place: int, other: int) -> bool:
-    """Between two machines of one station; other pairs are told apart by their order on the route."""
-    return floor[place + STEP] == floor[other + STEP] and floor[place + SINCE] < floor[other + SINCE]
+    """Between two machines of one station; other pairs are told apart by their order on the route.
+
+    One that has finished goes before one that has called ahead.
+    """
+    if floor[place + STEP] != floor[other + STEP]:
+        return False
+    if floor[place + PHASE] != floor[other + PHASE]:
+        return floor[place + PHASE] > floor[other + PHASE]
+    return floor[place + SINCE] < floor[other + SINCE]
 
 
 def travel_time(floor: Floor, carriage: int, place: int) -> int:

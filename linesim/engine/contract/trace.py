@@ -33,6 +33,7 @@ class What(IntEnum):
     CREW = 11  # crew owner takes a call; value: index in `Trace.stoppages`
     TOUR = 12  # carriage owner will stop at place value; a row a stop, in order, when the tour is chosen
     LEG = 13  # carriage owner starts to move; part holds the place it moves to; value: duration [us]
+    CALL = 14  # machine owner calls its loader before its operation on part ends; value: -1
 
 
 @dataclass(frozen=True)

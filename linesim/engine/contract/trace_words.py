@@ -75,6 +75,7 @@ WORDS: dict[What, _Kind] = {
     What.CREW: _Kind("takes call", _stoppage),
     What.TOUR: _Kind("will serve", lambda trace, owner, part, value: _name(trace, value)),
     What.LEG: _Kind("moves", _leg),
+    What.CALL: _Kind("calls ahead", lambda trace, owner, part, value: ""),
 }
 
 

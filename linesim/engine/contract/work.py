@@ -40,6 +40,7 @@ from linesim.engine.contract.records import (
     REWORKS_AT_MOST,
     ROOM,
     SINCE,
+    SOON,
     START_OPERATION,
     STEP,
     STEP_SIZE,
@@ -100,6 +101,7 @@ def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int)
     part = floor[machine + PART]
     floor[machine + PHASE] = FINISHED
     floor[machine + SINCE] = floor[NOW]
+    floor[machine + SOON] = 0
     floor[machine + PART_TO] = step + STEP_SIZE
     floor[machine + PROCESSED] += 1
     floor[VISITS] += 1

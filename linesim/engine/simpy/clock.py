@@ -54,6 +54,8 @@ class Clock:
 
     def stop(self) -> None:
         """Give up: what was timed does not come to its end."""
+        if not self.is_set:
+            return
         self.stand_still()
         self.is_set = False
         self._end.callbacks.remove(self._tick)

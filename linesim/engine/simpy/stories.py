@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import simpy
 
 from linesim.engine.contract import records as r
+from linesim.engine.contract.ahead import call_ahead
 from linesim.engine.contract.carriages import end_handling, end_leg
 from linesim.engine.contract.crews import crew_arrives
 from linesim.engine.contract.layout import Stoppage
@@ -37,12 +38,27 @@ def machine_story(shop: Shop, machine: int) -> Story:
         came_to_its_end = False
         while not came_to_its_end and floor[machine + r.PHASE] == r.WORKING:
             ended = clock.set(duration)
+            if 0 <= floor[machine + r.CALLS_AHEAD] < duration:
+                _set_call_ahead(shop, machine)
             shop.settle(machine)
             came_to_its_end = bool((yield ended))
         if came_to_its_end:
             draws = shop.draw(floor[step + r.DEFECT_STREAM]), shop.draw(floor[step + r.GAUGE_STREAM])
             end_operation(floor, machine, *draws)
             shop.settle(machine)
+
+
+def _set_call_ahead(shop: Shop, machine: int) -> None:
+    """Let the loader be called a while before the operation that starts now should end."""
+
+    def tell(came_to_its_end: simpy.Event) -> None:
+        if came_to_its_end.value:
+            call_ahead(shop.floor, machine)
+
+    clock = shop.clocks[shop.floor[machine + r.AHEAD_TIMER]]
+    called = clock.set(shop.floor[machine + r.CALLS_AHEAD])
+    assert called.callbacks is not None
+    called.callbacks.append(tell)
 
 
 def carriage_story(shop: Shop, carriage: int) -> Story:
@@ -85,6 +101,8 @@ def breakdown_story(shop: Shop, stoppage: Stoppage) -> Story:
         fail(floor, record)
         shop.settle(owner)
         if was_working and floor[record + r.EFFECT] != r.RESUME:
+            if floor[owner + r.CALLS_AHEAD] >= 0:
+                shop.clocks[floor[owner + r.AHEAD_TIMER]].stop()
             shop.clocks[floor[owner + r.TIMER]].stop()
         yield from _job_story(shop, record)
         repaired(floor, record)

@@ -20,7 +20,8 @@ def full_line() -> Hand:
         "tool_change": {"insert": every(9)},
         "breakdowns": {"leak": {"mtbf": "9 h", "mttr": "1 h", "clock": "calendar"}, **jam()},
     }
-    line = serial({"turn": turn, "grind": {"cycle": "5 s", "breakdowns": jam()}}, [2])
+    grind = {"cycle": "5 s", "breakdowns": jam(), "call_ahead": "2 s"}
+    line = serial({"turn": turn, "grind": grind}, [2])
     line["buffers"]["park_1"]["dwell"] = "3 s"
     belt = {"belt": {"mtbf": "9 h", "mttr": "1 h"}}
     return Hand(line | {"loaders": {"gantry": loader({"grind": 6, "tray": 9}, breakdowns=belt)}})
@@ -37,6 +38,7 @@ def test_the_order_of_timers_that_end_at_one_instant() -> None:
         *((r.REPAIR, name) for name in jams[2:]),
         *((r.STOP_JOB, name) for name in turns),
         *((r.OPERATION, name) for name in ("turn.1", "turn.2", "grind.1")),
+        (r.CALL_AHEAD, "grind.1"),
         (r.LEG, "gantry.1"),
         (r.STAY, "park_1"),
         *((r.TRIGGER_CLOCK, name) for name in jams + leaks),
@@ -59,8 +61,8 @@ def test_a_machine_holds_its_operation_its_stops_and_its_breakdowns_and_nobody_h
         for rank in hand.floor[first : first + hand.get(name, "N_OWN_TIMERS")]:
             assert hand.floor[hand.floor[r.TIMERS] + rank * r.TIMER_SIZE + r.HOLDER] == hand.at(name)
             held[name] += 1
-    # turn: 2 repairs, 2 stops, 1 operation, 2 clocks of breakdowns, 1 of the stop by time
-    assert held == {"turn.1": 8, "grind.1": 3, "gantry.1": 3}
+    # turn: 2 repairs, 2 stops, 1 operation, 2 clocks of breakdowns, 1 of the stop by time; grind: 1 call ahead
+    assert held == {"turn.1": 8, "grind.1": 4, "gantry.1": 3}
 
 
 def runs(hand: Hand, kind: int, record: str, owner: str) -> bool:

@@ -86,3 +86,37 @@ def test_a_breakdown_of_a_loader_can_neither_scrap_nor_restart_a_part():
     for fate in ("scrap", "restart"):
         problem = found(cell(), jam % fate)["loaders.gantry.breakdowns.jam.part"]
         assert (problem.value, problem.fix) == (fate, "remove it; only machines restart or scrap a part")
+
+
+def calling_ahead(**turn):
+    stations = cell()["stations"]
+    return cell(stations={**stations, "turn": {**stations["turn"], "call_ahead": "8 s", **turn}})
+
+
+def test_a_station_that_a_loader_unloads_may_call_ahead():
+    assert found(calling_ahead()) == {}
+
+
+def test_a_call_ahead_that_no_loader_hears_is_refused():
+    stops = {"blanks": "0 m", "turn": "2 m"}
+    loaders = {"gantry": {**cell()["loaders"]["gantry"], "stops": stops}}
+    problem = found({**calling_ahead(), "loaders": loaders})["stations.turn.call_ahead"]
+    assert (problem.value, problem.rule) == ("8 s", "no loader takes parts away from turn")
+
+
+def test_a_call_ahead_to_a_fixed_round_is_refused():
+    line = calling_ahead()
+    line["loaders"]["gantry"] = {
+        **line["loaders"]["gantry"],
+        "next_call": {"fixed": ["grind", "park", "turn", "blanks"]},
+    }
+    problem = found(line)["stations.turn.call_ahead"]
+    assert "gantry makes a fixed round" in problem.rule
+
+
+def test_a_call_ahead_of_a_part_that_may_go_back_is_refused():
+    line = calling_ahead()
+    line["stations"]["grind"] = {**line["stations"]["grind"], "call_ahead": "4 s"}
+    line["stations"]["grind"]["inspection"] = {"rework": {"to": "turn"}}
+    problem = found(line)["stations.grind.call_ahead"]
+    assert "nobody knows ahead where its part will go" in problem.rule

@@ -61,6 +61,7 @@ def _write_station(layout: Layout, step: int, name: str, station: Station, machi
         owner = Owner(machine_name, "machine", name)
         layout.add_place(machine, step, r.STATION, owner)
         layout.set(machine, PART=r.NO_PART, PHASE=r.EMPTY, PART_TO=step + r.STEP_SIZE)
+        layout.set(machine, CALLS_AHEAD=_calls_ahead(own))
         layout.set(machine, CYCLE_STREAM=layout.add_stream(owner.name, "cycle", own.cycle))
         layout.machines[machine] = (owner.name, name)
         machine += r.MACHINE_SIZE
@@ -76,6 +77,14 @@ def _write_station(layout: Layout, step: int, name: str, station: Station, machi
             layout.defects.append((name, defect))
         layout.set(step, DEFECTS=layout.write(chances), N_DEFECTS=len(chances))
         layout.set(step, FIRST_DEFECT=len(layout.defects) - len(chances))
+
+
+def _calls_ahead(station: Station) -> int:
+    """How long after the start of an operation its loader is called [us]; -1: never before the end."""
+    if not station.call_ahead:
+        return -1
+    planned = station.planned_cycle if station.planned_cycle is not None else station.cycle.mean
+    return max(0, to_us(planned - station.call_ahead))
 
 
 def _write_buffer(layout: Layout, step: int, name: str, buffer: int) -> None:

@@ -6,6 +6,8 @@ from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import Layout
 from linesim.engine.contract.order import order_table
 
+FIELDS = {r.TRIGGER_CLOCK: r.TRIGGER_TIMER, r.CALL_AHEAD: r.AHEAD_TIMER}  # where others than the usual timer stand
+
 
 def write_timers(layout: Layout) -> None:
     """Write a record a timer; what is timed and its owner learn the ranks."""
@@ -18,7 +20,8 @@ def write_timers(layout: Layout) -> None:
         is_stoppage = kind in (r.REPAIR, r.STOP_JOB, r.TRIGGER_CLOCK)
         holder = r.NONE if kind == r.STAY else floor[record + r.OWNER] if is_stoppage else record
         layout.set(first + rank * r.TIMER_SIZE, TIMER_KIND=kind, TIMED=record, HOLDER=holder)
-        floor[record + (r.TRIGGER_TIMER if kind == r.TRIGGER_CLOCK else r.JOB_TIMER if is_stoppage else r.TIMER)] = rank
+        field = FIELDS.get(kind, r.JOB_TIMER if is_stoppage else r.TIMER)
+        floor[record + field] = rank
         held.setdefault(holder, []).append(rank)
     for owner, ranks in held.items():
         if owner != r.NONE:
