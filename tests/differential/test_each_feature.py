@@ -21,7 +21,17 @@ from tests.helpers.lines import serial
 CASES = FLOW | BREAKDOWNS | STOPS | QUALITY | DISTRIBUTIONS | RULES_AND_GRIPPERS | LOADERS
 
 # Keys that say what a line is worth or called, not what happens on it.
-TELL_NOTHING_OF_TIME = {"price", "price_per_place", "planned_cycle", "paid", "name", "demand", "money", "assumptions"}
+TELL_NOTHING_OF_TIME = {
+    "price",
+    "price_per_place",
+    "planned_cycle",
+    "paid",
+    "power",
+    "name",
+    "demand",
+    "money",
+    "assumptions",
+}
 
 
 @pytest.mark.parametrize("name", CASES)
