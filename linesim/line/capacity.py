@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.loader_work import LoaderWork, load_s, loader_works
 from linesim.line.machine_time import MachineTime, machine_time
-from linesim.line.machines import each_machine
+from linesim.line.machines import each_machine, is_steady, mean_cycle_s, overdone_share
 from linesim.line.model import Line
 
 __all__ = [
@@ -155,7 +155,7 @@ def ideal_interval_s(line: Line) -> dict[str, float]:
 def _cycles_and_loads_s(line: Line) -> dict[str, list[float]]:
     """Station -> mean cycle plus exchange or load time of each machine [s]."""
     return {
-        name: [machine.cycle.mean + load_s(line, name) for machine in each_machine(name, station).values()]
+        name: [mean_cycle_s(machine) + load_s(line, name) for machine in each_machine(name, station).values()]
         for name, station in line.stations.items()
     }
 
@@ -174,7 +174,8 @@ def pace_stage(line: Line) -> str:
 
 
 def lost_share(line: Line, name: str) -> float:
-    """Share of a station's parts that are rejected for its sake: its defects as far as found, and its own false alarms.
+    """Share of a station's parts that are rejected for its sake: its defects as far as found, its own false alarms, and
+    parts that need too many strokes.
 
     Rejects that are reworked count like scrap, as a lost cycle: on the safe side for stations before the loop.
     """
@@ -183,7 +184,8 @@ def lost_share(line: Line, name: str) -> float:
     missed = math.prod(1 - inspection.catches for inspection in inspections if inspection)
     own = line.stations[name].inspection
     rejected = sum(line.stations[name].defects.values()) * (1 - missed)
-    return 1 - (1 - rejected) * (1 - (own.false_alarms if own else 0))
+    overdone = overdone_share(line.stations[name])
+    return 1 - (1 - overdone) * (1 - rejected) * (1 - (own.false_alarms if own else 0))
 
 
 def rework_loops(line: Line) -> dict[str, tuple[str, int]]:
@@ -207,7 +209,7 @@ def stopped_as_one_per_h(line: Line) -> float | None:
     rows = stages(line)
     equal = len({row.cycle_s for row in rows}) == 1 and all(row.machines == 1 for row in rows)
     machines = [each_machine(name, station).values() for name, station in line.stations.items()]
-    steady = all(machine.cycle.sd == 0 for side_by_side in machines for machine in side_by_side)
+    steady = all(is_steady(machine) for side_by_side in machines for machine in side_by_side)
     if line.loaders or not (equal and steady) or any(row.up_share < 1 or row.lost_share > 0 for row in rows):
         return None
     return HOUR_S / (rows[0].cycle_s + sum(row.breakdown_s + row.stop_s for row in rows))

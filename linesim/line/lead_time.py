@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from linesim.line.loader_work import carried
-from linesim.line.machines import each_machine
+from linesim.line.machines import each_machine, mean_cycle_s
 from linesim.line.model import Line, Loader
 from linesim.line.ways import Way, handling, places, travel_s
 
@@ -30,7 +30,7 @@ def least_lead_time_s(line: Line) -> float:
 def _rests_s(line: Line, place: str) -> list[float]:
     """Least time at a place, at each of its machines if it is a station [s]."""
     if place in line.stations:
-        return [machine.cycle.mean for machine in each_machine(place, line.stations[place]).values()]
+        return [mean_cycle_s(machine) for machine in each_machine(place, line.stations[place]).values()]
     return [line.buffers[place].dwell if place in line.buffers else 0.0]
 
 

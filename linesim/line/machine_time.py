@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass
 
 from linesim.line.distributions import Distribution
+from linesim.line.machines import mean_cycle_s
 from linesim.line.model import STOP_KINDS, Line, Station
 
 
@@ -33,7 +34,7 @@ class MachineTime:
 
 def machine_time(line: Line, machine: Station) -> MachineTime:
     """machine: the station as it holds for this machine."""
-    cycle_s = machine.cycle.mean
+    cycle_s = mean_cycle_s(machine)
     breakdown_s, stop_s, up_share = 0.0, 0.0, 1.0
     for breakdown in machine.breakdowns.values():
         ratio = _with_response_s(line, breakdown.mttr, breakdown.crew) / breakdown.mtbf.mean

@@ -19,6 +19,28 @@ def each_machine(name: str, station: Station) -> dict[str, Station]:
     return {f"{name}.{number}": station for number in range(1, station.machines + 1)}
 
 
+def mean_cycle_s(machine: Station) -> float:
+    """Mean time that a machine works on a part [s], strokes included."""
+    if machine.strokes is None:
+        return machine.cycle.mean
+    number, at_most = machine.strokes.number, machine.strokes.at_most
+    made = sum(share * (strokes if at_most is None else min(strokes, at_most)) for strokes, share in number.items())
+    return machine.cycle.mean + made * machine.strokes.takes.mean
+
+
+def is_steady(machine: Station) -> bool:
+    """Whether every part takes a machine the same time."""
+    return machine.cycle.sd == 0 and machine.strokes is None
+
+
+def overdone_share(station: Station) -> float:
+    """Share of a station's parts that would need more strokes than it makes."""
+    strokes = station.strokes
+    if strokes is None or strokes.at_most is None:
+        return 0.0
+    return sum(share for number, share in strokes.number.items() if number > strokes.at_most)
+
+
 def laid_over(station: Mapping[str, Any], own: Mapping[str, Any]) -> dict[str, Any]:
     """A machine's map laid over its station's: maps merge, a family's map replaces, null takes a name away."""
     merged = dict(station)

@@ -80,6 +80,20 @@ class Inspection:
 
 
 @dataclass(frozen=True)
+class Strokes:
+    """Work of which each part needs another number of strokes beside the cycle, such as straightening.
+
+    number: strokes that a part needs -> share of the parts; a part that needs more than `at_most` is rejected after so
+    many, with a defect of this name.
+    """
+
+    number: Mapping[int, float] = field(metadata={"quantity": "share", "keys": "count"})
+    takes: Distribution = _quantity("random_duration", plain="constant")
+    at_most: int | None = field(default=None, metadata={"quantity": "count", "at_least": 0})
+    defect: str = "too_many_strokes"
+
+
+@dataclass(frozen=True)
 class Station:
     """One step of the route with one or more machines.
 
@@ -89,6 +103,7 @@ class Station:
     cycle: Distribution = _quantity("random_duration", plain="constant")
     machines: int = field(default=1, metadata={"quantity": "machines", "at_least": 1})
     unequal: Mapping[str, Station] = field(default_factory=dict, metadata={"read_from": "machines"})
+    strokes: Strokes | None = None
     blocking: str = field(default="after_service", metadata={"one_of": ("after_service", "before_service")})
     breakdowns: Mapping[str, Breakdown] = field(default_factory=dict)
     tool_change: Mapping[str, Stop] = field(default_factory=dict)

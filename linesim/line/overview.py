@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from linesim.line.capacity import Sheet, capacity_sheet
 from linesim.line.distributions import Constant, Distribution
 from linesim.line.lead_time import least_lead_time_s
-from linesim.line.machines import each_machine
+from linesim.line.machines import each_machine, overdone_share
 from linesim.line.model import STOP_KINDS, Line, Loader, Station
 from linesim.line.overview_money import money_lines
 from linesim.line.problems import listed
@@ -97,7 +97,8 @@ def _stoppages(line: Line) -> list[str]:
 
 def _cycle(name: str, station: Station) -> str:
     """The cycles of a station's machines, each once."""
-    return ", ".join(dict.fromkeys(_law(machine.cycle) for machine in each_machine(name, station).values()))
+    cycles = ", ".join(dict.fromkeys(_law(machine.cycle) for machine in each_machine(name, station).values()))
+    return cycles + (f" + strokes of {_law(station.strokes.takes)}" if station.strokes else "")
 
 
 def _unequal(name: str, station: Station) -> list[tuple[str, Station | Loader]]:
@@ -113,6 +114,9 @@ def _quality(line: Line) -> list[str]:
             shares = listed(f"{100 * share:g} % {defect}" for defect, share in station.defects.items())
             lines.append(f"  {name} makes defects: {shares}")
     for name, station in line.stations.items():
+        if (strokes := station.strokes) and strokes.at_most is not None:
+            share = f"{100 * overdone_share(station):g} % of its parts"
+            lines.append(f"  {name} rejects {share}: more than {_count(strokes.at_most, 'stroke')} needed")
         if found := station.inspection:
             fate = (
                 f"go back to {found.rework.to} at most {_count(found.rework.at_most, 'time')}"

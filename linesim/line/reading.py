@@ -22,6 +22,7 @@ from linesim.line.sources import Origin, Origins
 from linesim.line.units import BadValue
 
 _NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
+MOST_COUNTED = 99  # strokes and the like
 _STAND_INS: dict[str, Any] = {"random_duration": Constant(1.0), "positions": (), "text": ""}
 _NOUNS = {"Line": "a line", "Infeed": "an infeed", "Outfeed": "an outfeed", "Inspection": "an inspection"}
 _NOUNS |= {"LoaderStop": "a loader's stop", "NextCall": "next_call", "Money": "money", "Demand": "demand"}
@@ -146,9 +147,12 @@ class Reader:
         """A map of things with names: stations, causes of breakdowns, stops of a loader."""
         if not isinstance(given, Mapping):
             raise BadValue("must be a map of names", "write {name: ...}")
-        read = {}
+        read: dict[Any, Any] = {}
         for name, value in given.items():
             here = (*path, name)
+            if field.metadata.get("keys") == "count":
+                read[self._number(name, here)] = self._each_quantity(field.metadata, value, here)
+                continue
             if "key_names" in field.metadata:
                 self._reference(name, field.metadata["key_names"], here)
             elif inner is not model.Assumption and not _NAME.fullmatch(name):
@@ -160,6 +164,13 @@ class Reader:
             else:
                 read[name] = self._structure(inner, {} if value is None else value, here)
         return read
+
+    def _number(self, key: str, path: KeyPath) -> int:
+        """A key that is a whole number, such as a number of strokes."""
+        if not (key.isascii() and key.isdigit() and int(key) <= MOST_COUNTED):
+            self.note(path, None, f"must be a whole number from 0 to {MOST_COUNTED}", "write 0, 1, 2, ...")
+            return 0
+        return int(key)
 
     def _each_quantity(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> Any:
         try:

@@ -18,6 +18,7 @@ def _gauge(**inspection: object) -> Plain:
 
 
 _BAD = {"size": "40 %"}
+_STROKES = {"number": {0: "30 %", 1: "30 %", 3: "40 %"}, "takes": "2 s", "at_most": 2, "defect": "bent"}
 _BACK_TO_MILL = _gauge(rework={"to": "mill", "at_most": 2})
 _BY_LOADER = {"gantry": loader({"stocker": 0, "turn": 2, "park_1": 3, "mill": 4, "gauge": 6, "tray": 8})}
 
@@ -35,6 +36,26 @@ QUALITY: dict[str, Case] = {
     ),
     "a_station_inspects_its_own_defects": Case(
         serial({"turn": {"cycle": "4 s", "defects": _BAD} | _gauge(), "mill": 4}, [1]), (What.SCRAP,)
+    ),
+    "strokes": Case(
+        serial({"turn": 3, "straighten": {"cycle": "2 s", "strokes": _STROKES}, "mill": 4}, [1, 1]),
+        (What.STROKES, What.SCRAP),
+    ),
+    "strokes_of_random_length_on_machines_that_fail": Case(
+        serial(
+            {
+                "turn": {"cycle": "4 s", "defects": _BAD},
+                "straighten": {
+                    "cycle": "2 s",
+                    "machines": 2,
+                    "strokes": _STROKES | {"takes": {"family": "exponential", "mean": "2 s"}},
+                    "breakdowns": {"jam": breakdown(20, 6, part="restart"), "hard": breakdown(50, 9, part="scrap")},
+                    **_gauge(),
+                },
+            },
+            [1],
+        ),
+        (What.STROKES, What.SCRAP, What.FAIL),
     ),
     "two_inspections": Case(
         serial({"turn": {"cycle": "4 s", "defects": _BAD},

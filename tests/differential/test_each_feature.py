@@ -104,7 +104,15 @@ def _kinds(kind: type) -> Iterator[Any]:
     inner = (model.Station, model.Buffer, model.Loader, model.Crew)
     if kind is model.Line:
         yield from inner
-        yield from (model.Breakdown, model.Stop, model.Inspection, model.Rework, model.LoaderStop, model.NextCall)
+        yield from (
+            model.Breakdown,
+            model.Stop,
+            model.Inspection,
+            model.Rework,
+            model.Strokes,
+            model.LoaderStop,
+            model.NextCall,
+        )
 
 
 def _keys_in_use(thing: Any) -> Iterator[str]:

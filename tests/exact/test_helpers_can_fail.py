@@ -20,7 +20,7 @@ from tests.helpers.running import Play, play
 
 @cache
 def sound() -> Play:
-    """A line with a bit of everything: loader, buffer with dwell, breakdowns, crew, tool change, scrap."""
+    """A line with a bit of everything: loader, buffer with dwell, breakdowns, crew, tool change, scrap, strokes."""
     stations = {
         "turn": {
             "cycle": "5 s",
@@ -32,8 +32,12 @@ def sound() -> Play:
             "breakdowns": {"jam": breakdown(7, 12, crew="fitter")},
             "inspection": {"false_alarms": "30 %"},
         },
+        "straighten": {
+            "cycle": "1 s",
+            "strokes": {"number": {1: "80 %", 3: "20 %"}, "takes": "1 s", "at_most": 2},
+        },
     }
-    line = serial(stations, [2], crews={"fitter": {"people": 1}})
+    line = serial(stations, [2, 0], crews={"fitter": {"people": 1}})
     line["buffers"]["park_1"]["dwell"] = seconds(3)
     line["loaders"] = {"gantry": loader({"stocker": 0, "turn": 2, "park_1": 4})}
     return play(line, horizon_s=200, warmup_s=20)
@@ -110,6 +114,9 @@ TAMPERINGS = {
         lambda rows: rows + np.outer(rows[:, 1] == What.START, [0, 0, 0, 0, 1]).astype(np.int64)
     ),
     "a call ahead at another time": in_rows(_earlier_call),
+    "a part scrapped that needs no more strokes": in_rows(
+        lambda rows: np.where(rows[:, [1]] == What.STROKES, rows * [1, 1, 1, 1, 0] + [0, 0, 0, 0, 1], rows)
+    ),
     "time that runs backwards": in_rows(lambda rows: rows[::-1].copy()),
 }
 

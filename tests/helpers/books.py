@@ -7,7 +7,7 @@ import numpy as np
 from linesim.engine.contract.ledger import CarriageState, Fate, Ledger, MachineState
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.model import Line
-from tests.helpers.books_of_owners import check_crews, check_legs, check_operations, check_stoppages
+from tests.helpers.books_of_owners import check_crews, check_legs, check_operations, check_stoppages, check_strokes
 from tests.helpers.replay import Story, replay, time_at, value_before
 
 
@@ -24,6 +24,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     _check_levels(ledger, story, line)
     _check_states(ledger, story)
     check_operations(ledger, trace, story, line)
+    check_strokes(trace, line)
     check_stoppages(ledger, trace)
     check_crews(ledger, trace, line)
     check_legs(trace, line)

@@ -60,6 +60,29 @@ def check_operations(ledger: Ledger, trace: Trace, story: Story, line: Line) -> 
     assert ledger.visits == int((trace.rows[:, 1] == What.END).sum()), "visits"
 
 
+def check_strokes(trace: Trace, line: Line) -> None:
+    """A part that needs more strokes than its station makes is scrapped as the operation ends; no other for that."""
+    needs: dict[int, int] = {}  # machine -> strokes that the part in work needs
+    rejected = -1  # a part that must be scrapped in the row behind the end of its operation
+    for time_us, what, owner, part, value in trace.rows.tolist():
+        station = line.stations.get(trace.owners[owner].group)
+        strokes = station.strokes if station else None
+        if rejected >= 0:
+            assert (what, part) == (What.SCRAP, rejected), f"part {rejected} is kept at {time_us} us, but needs more"
+            assert value >= 0, "scrapped without a defect"
+            rejected = -1
+        elif what == What.STROKES:
+            assert strokes is not None, "strokes at a station without"
+            assert value in strokes.number, f"{value} strokes are none of the numbers given"
+            needs[owner] = value
+        elif what == What.END and strokes is not None:
+            needed = needs.pop(owner)
+            rejected = part if strokes.at_most is not None and needed > strokes.at_most else -1
+        elif what == What.SCRAP and strokes is not None and value >= 0:
+            own = trace.defects[value] == (trace.owners[owner].group, strokes.defect)
+            assert not own, f"part {part} is scrapped at {time_us} us for strokes that it doesn't need"
+
+
 def check_stoppages(ledger: Ledger, trace: Trace) -> None:
     """Breakdowns and stops are counted when they begin; waiting and lasting add up to the states of their owners."""
     booked = ledger.stoppages

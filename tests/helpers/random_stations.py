@@ -90,10 +90,20 @@ def station(draw: st.DrawFn, grid: Grid, people: tuple[str, ...], name: str) -> 
     for kind in ("tool_change", "dressing", "measuring", "cleaning"):
         if draw(st.integers(0, 3)) == 3:
             given[kind] = {"job": draw(_stop(grid, people))}
+    if draw(st.integers(0, 4)) == 4:
+        given["strokes"] = draw(_strokes(grid))
     if draw(st.integers(0, 3)) == 3:
         given["machines"] = {
             f"{name}_{letter}": draw(_own_machine(grid, people, given)) for letter in "abc"[: draw(st.integers(1, 3))]
         }
+    return given
+
+
+@st.composite
+def _strokes(draw: st.DrawFn, grid: Grid) -> Plain:
+    given: Plain = {"number": {"0": "40 %", "1": "35 %", "4": "25 %"}, "takes": draw(grid.random_duration(0, 3))}
+    if draw(st.booleans()):
+        given["at_most"] = draw(st.integers(0, 4))
     return given
 
 

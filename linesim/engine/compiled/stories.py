@@ -35,6 +35,7 @@ from linesim.engine.contract.records import (
     LEG_TIME,
     MOTION,
     N_STOPPAGES,
+    N_STROKES,
     NOW,
     NUMBER,
     ON_THE_WAY,
@@ -57,6 +58,8 @@ from linesim.engine.contract.records import (
     STEP,
     STOPPAGE_SIZE,
     STOPPAGES,
+    STROKE_STREAM,
+    STROKES_STREAM,
     TAKES_STREAM,
     TIMED,
     TIMER,
@@ -69,6 +72,7 @@ from linesim.engine.contract.records import (
     WORKING,
 )
 from linesim.engine.contract.stoppages import fail, fall_due, repaired, stop_over
+from linesim.engine.contract.strokes import strokes_to_make
 from linesim.engine.contract.work import end_operation
 
 
@@ -88,6 +92,8 @@ def start(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, what: int, w
     """Start the timer that a decision has asked for."""
     if what == START_OPERATION:
         duration = next_number(floor, numbers, floor[who + CYCLE_STREAM])
+        if floor[floor[who + STEP] + N_STROKES]:
+            duration += _strokes_time(floor, numbers, who)
         note(floor, ROW_START, floor[who + NUMBER], floor[floor[who + PART] + PART_ID], duration)
         set_timer(floor, floor[who + TIMER], duration)
         if 0 <= floor[who + CALLS_AHEAD] < duration:
@@ -102,6 +108,14 @@ def start(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, what: int, w
         stream = floor[who + (RESPONSE_STREAM if what == START_RESPONSE else TAKES_STREAM)]
         set_timer(floor, floor[who + JOB_TIMER], next_number(floor, numbers, stream))
         settle(floor, tree, floor[who + OWNER])
+
+
+def _strokes_time(floor: np.ndarray, numbers: np.ndarray, machine: int) -> int:
+    duration = 0
+    draw = next_number(floor, numbers, floor[floor[machine + STEP] + STROKES_STREAM])
+    for _ in range(strokes_to_make(floor, machine, draw)):
+        duration += next_number(floor, numbers, floor[machine + STROKE_STREAM])
+    return duration
 
 
 def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> None:

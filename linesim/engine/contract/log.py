@@ -40,6 +40,7 @@ DEPARTURE_WIDTH = len(DEPARTURE_COLUMNS)
     ROW_TOUR,
     ROW_LEG,
     ROW_CALL,
+    ROW_STROKES,
 ) = (int(what) for what in What)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 

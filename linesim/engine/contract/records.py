@@ -78,10 +78,12 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     REWORKS_AT_MOST,
     STATION_NUMBER,
     DEFECT_STREAM, GAUGE_STREAM,  # numbers of random streams, -1: none
+    N_STROKES, STROKES,  # 0: work without strokes; else cumulative chances [1e-9] of needing 0, 1, ... of them
+    STROKES_AT_MOST, STROKES_STREAM, STROKES_DEFECT,
     ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
     SCRAPPED, REWORKED, FALSE_REJECTS,  # tallies
     STEP_SIZE,
-) = range(38)  # fmt: skip
+) = range(43)  # fmt: skip
 
 # ---- what every place and every owner of a state has ----
 (
@@ -114,8 +116,10 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     CALLS_AHEAD,  # so long after its start an operation calls the loader [us]; -1: never
     SOON,  # 1: its operation has called ahead
     AHEAD_TIMER,
+    STROKE_STREAM,  # time of each stroke
+    TOO_MANY,  # 1: the part in work needs more strokes than the machine makes
     MACHINE_SIZE,
-) = range(_OWNER_SIZE, _OWNER_SIZE + 15)  # fmt: skip
+) = range(_OWNER_SIZE, _OWNER_SIZE + 17)  # fmt: skip
 
 # ---- buffer ----
 (

@@ -34,6 +34,7 @@ class What(IntEnum):
     TOUR = 12  # carriage owner will stop at place value; a row a stop, in order, when the tour is chosen
     LEG = 13  # carriage owner starts to move; part holds the place it moves to; value: duration [us]
     CALL = 14  # machine owner calls its loader before its operation on part ends; value: -1
+    STROKES = 15  # the operation that machine owner just started on part takes strokes; value: how many the part needs
 
 
 @dataclass(frozen=True)

@@ -76,6 +76,7 @@ WORDS: dict[What, _Kind] = {
     What.TOUR: _Kind("will serve", lambda trace, owner, part, value: _name(trace, value)),
     What.LEG: _Kind("moves", _leg),
     What.CALL: _Kind("calls ahead", lambda trace, owner, part, value: ""),
+    What.STROKES: _Kind("needs strokes", lambda trace, owner, part, value: str(value)),
 }
 
 

@@ -19,6 +19,7 @@ from linesim.engine.contract.layout import Stoppage
 from linesim.engine.contract.log import ROW_START, note
 from linesim.engine.contract.places import ripe_at, ripen
 from linesim.engine.contract.stoppages import fail, fall_due, repaired, stop_over
+from linesim.engine.contract.strokes import strokes_to_make
 from linesim.engine.contract.work import end_operation
 
 if TYPE_CHECKING:
@@ -34,6 +35,8 @@ def machine_story(shop: Shop, machine: int) -> Story:
     while True:
         yield shop.begins(r.START_OPERATION, machine)
         duration = shop.draw(cycle)
+        for _ in range(_strokes(shop, machine)):
+            duration += shop.draw(floor[machine + r.STROKE_STREAM])
         note(floor, ROW_START, number, floor[floor[machine + r.PART] + r.PART_ID], duration)
         came_to_its_end = False
         while not came_to_its_end and floor[machine + r.PHASE] == r.WORKING:
@@ -59,6 +62,14 @@ def _set_call_ahead(shop: Shop, machine: int) -> None:
     called = clock.set(shop.floor[machine + r.CALLS_AHEAD])
     assert called.callbacks is not None
     called.callbacks.append(tell)
+
+
+def _strokes(shop: Shop, machine: int) -> int:
+    """How many strokes the operation that starts now will take."""
+    step = shop.floor[machine + r.STEP]
+    if not shop.floor[step + r.N_STROKES]:
+        return 0
+    return strokes_to_make(shop.floor, machine, shop.draw(shop.floor[step + r.STROKES_STREAM]))
 
 
 def carriage_story(shop: Shop, carriage: int) -> Story:

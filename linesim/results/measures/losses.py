@@ -51,10 +51,17 @@ def scrapped_behind(ledger: Ledger, line: Line, stage: str) -> int:
     behind = 0
     for row in left(ledger, Fate.SCRAPPED):
         where = names[row[CHARGED_TO]]
-        if row[DEFECT] >= 0 and ledger.defects[row[DEFECT]][0] == where:
+        if row[DEFECT] >= 0 and ledger.defects[row[DEFECT]][0] == where and not _is_overdone(ledger, line, row[DEFECT]):
             where = _first_inspection(line, where)
         behind += line.route.index(where) >= line.route.index(stage)
     return behind
+
+
+def _is_overdone(ledger: Ledger, line: Line, defect: int) -> bool:
+    """Whether parts with this defect are rejected at once, by the station that would need too many strokes for them."""
+    station, name = ledger.defects[defect]
+    strokes = line.stations[station].strokes
+    return strokes is not None and strokes.defect == name
 
 
 def sent_back(ledger: Ledger, line: Line, stage: str) -> int:

@@ -53,6 +53,7 @@ class Layout:
     stoppages: list[Stoppage] = field(default_factory=list)
     defects: list[tuple[str, str]] = field(default_factory=list)
     streams: list[Stream] = field(default_factory=list)
+    most_strokes: int = 0  # of one operation
 
     def room(self, size: int) -> int:
         """The address of so many new numbers, all 0, at the end of the row."""

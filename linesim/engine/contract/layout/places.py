@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import CHANCE_SCALE, Layout
+from linesim.engine.contract.layout.strokes import write_strokes
 from linesim.engine.contract.ledger import Owner, to_us
-from linesim.line.machines import each_machine
+from linesim.line.machines import each_machine, mean_cycle_s
 from linesim.line.model import Line, Station
 from linesim.line.ways import places
 
@@ -77,13 +78,15 @@ def _write_station(layout: Layout, step: int, name: str, station: Station, machi
             layout.defects.append((name, defect))
         layout.set(step, DEFECTS=layout.write(chances), N_DEFECTS=len(chances))
         layout.set(step, FIRST_DEFECT=len(layout.defects) - len(chances))
+    if station.strokes:
+        write_strokes(layout, step, name, station.strokes)
 
 
 def _calls_ahead(station: Station) -> int:
     """How long after the start of an operation its loader is called [us]; -1: never before the end."""
     if not station.call_ahead:
         return -1
-    planned = station.planned_cycle if station.planned_cycle is not None else station.cycle.mean
+    planned = station.planned_cycle if station.planned_cycle is not None else mean_cycle_s(station)
     return max(0, to_us(planned - station.call_ahead))
 
 
