@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import Any, NamedTuple
 
 from linesim.line.machines import each_machine
-from linesim.line.model import STOP_KINDS, Line, Loader, Station, Stop
+from linesim.line.model import STOP_KINDS, Line, Loader, Station, Stop, Zone
 from linesim.line.power import CARRIAGE_WORDS, MACHINE_WORDS, words_for
 from linesim.line.problems import KeyPath, listed, nearest
 from linesim.line.sources import Origins
@@ -43,6 +43,9 @@ def check(line: Line, content: Mapping[str, Any], origins: Origins) -> Iterator[
         yield from stops_of_machines_make_sense(name, station)
         yield from defects_stay_below_all(("stations", name), station)
         yield from rework_goes_back(line, name, station)
+    for name, loader in line.loaders.items():
+        for zone, opening in loader.zone.items():
+            yield from _stop(opening, ("loaders", name, "zone", zone))
     yield from dwell_has_places(line)
     yield from time_passes(line)
     yield from power_names_states(line)
@@ -118,7 +121,7 @@ def stops_of_machines_make_sense(name: str, station: Station) -> Iterator[Findin
                     yield from _stop(stop, ("stations", name, "machines", machine, kind, cause))
 
 
-def _stop(stop: Stop, path: KeyPath) -> Iterator[Finding]:
+def _stop(stop: Stop | Zone, path: KeyPath) -> Iterator[Finding]:
     counts, every = isinstance(stop.every, int), ((*path, "every"),)
     if stop.age is not None and isinstance(stop.age, int) != counts:
         kind, zero = ("a number of parts", "0 parts") if counts else ("a time", "0 min")

@@ -11,12 +11,16 @@ from linesim.line.ways import Way, handling, places, travel_s, ways
 
 @dataclass(frozen=True)
 class LoaderWork:
-    """Static work of a loader for one part [s], its ceiling [parts/h], and the share of time that demand asks of it."""
+    """Static work of a loader for one part [s], its ceiling [parts/h], and the share of time that demand asks of it.
+
+    open_share: of its time, for which it stands still since people are in one of its zones.
+    """
 
     loader: str
     handling_s: float
     travel_s: float
     share: float | None
+    open_share: float = 0.0
 
     @property
     def work_s(self) -> float:
@@ -24,7 +28,7 @@ class LoaderWork:
 
     @property
     def ceiling_per_h(self) -> float:
-        return 3600 / self.work_s if self.work_s else float("inf")
+        return 3600 * (1 - self.open_share) / self.work_s if self.work_s else float("inf")
 
 
 def loader_works(line: Line, starts_per_h: Mapping[str, float]) -> list[LoaderWork]:
@@ -33,7 +37,8 @@ def loader_works(line: Line, starts_per_h: Mapping[str, float]) -> list[LoaderWo
     Assumed: every part goes the whole way in steady order. Parts pass over buffers without dwell that the loader serves
     on both sides, and rest in those with dwell. With two grippers the loader sweeps from its first stop to its last,
     exchanging at every machine, and comes back; with one it makes a trip for each step, the most downstream first.
-    Several machines of a station count by their mean position. Trips for rejects and its breakdowns are not in it.
+    Several machines of a station count by their mean position. Open zones take their share of the time. Trips for
+    rejects and its breakdowns are not in it.
     """
     return [_work(line, name, loader, starts_per_h) for name, loader in line.loaders.items()]
 
@@ -80,8 +85,22 @@ def _work(line: Line, name: str, loader: Loader, starts_per_h: Mapping[str, floa
         round_trip = [place for way in reversed(steps) for place in (way.start, way.end)]
     per_part_s = _round_s(loader, round_trip)
     starts = _starts_per_h(line, loader, starts_per_h)
-    share = None if starts is None else starts * (handling_s + per_part_s) / 3600
-    return LoaderWork(name, handling_s, per_part_s, share)
+    open_share = _open_share(line, loader)
+    share = None if starts is None else starts * (handling_s + per_part_s) / 3600 / (1 - open_share)
+    return LoaderWork(name, handling_s, per_part_s, share, open_share)
+
+
+def _open_share(line: Line, loader: Loader) -> float:
+    """Share of time that people are in its zones: takes / (every + response + takes) for each, one after the other.
+
+    Common practice, the availability of what stops by time; the end of a leg or handling, which they wait for, is left
+    out.
+    """
+    free = 1.0
+    for zone in loader.zone.values():
+        response_s = line.crews[zone.crew].response.mean if zone.crew else 0.0
+        free *= 1 - zone.takes.mean / (zone.every + response_s + zone.takes.mean)
+    return 1 - free
 
 
 def _round_s(loader: Loader, stops: Sequence[str]) -> float:

@@ -62,6 +62,17 @@ class Stop:
 
 
 @dataclass(frozen=True)
+class Zone:
+    """A zone of a loader that people open: every so often it stands still while they are in there. As for a stop."""
+
+    every: float = _quantity("duration", above=0)
+    takes: Distribution = _quantity("random_duration", plain="constant")
+    crew: str | None = field(default=None, metadata={"names": "crews"})
+    age: float | None = _quantity("duration", None, at_least=0)
+    clock: str = field(default="calendar", metadata={"one_of": ("working", "calendar")})
+
+
+@dataclass(frozen=True)
 class Rework:
     """Rejects go back to an earlier place of the route, each part at most so many times."""
 
@@ -192,6 +203,7 @@ class Loader:
     next_call: NextCall = field(default=NextCall(), metadata={"quantity": "next_call"})
     park_at: str | None = field(default=None, metadata={"names": "stops"})
     breakdowns: Mapping[str, Breakdown] = field(default_factory=dict)
+    zone: Mapping[str, Zone] = field(default_factory=dict)
     power: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "power", "at_least": 0})  # by state
     price: float = _quantity("money", 0.0, at_least=0)
 

@@ -83,7 +83,7 @@ def _stoppages(line: Line) -> list[str]:
             rows.append(
                 (name, f"breakdown {cause}", _law(breakdown.mtbf), _law(breakdown.mttr), clock, breakdown.crew or "")
             )
-        for kind in STOP_KINDS:
+        for kind in (*STOP_KINDS, "zone"):
             for cause, stop in getattr(owner, kind, {}).items():
                 by_count = isinstance(stop.every, int)
                 every = f"{stop.every} parts" if by_count else _time(stop.every)

@@ -59,5 +59,5 @@ def _called_crews(line: Line) -> Iterator[str | None]:
     for name, station in line.stations.items():
         owners += each_machine(name, station).values()
     for owner in owners:
-        for causes in (owner.breakdowns, *(getattr(owner, kind, {}) for kind in STOP_KINDS)):
+        for causes in (owner.breakdowns, *(getattr(owner, kind, {}) for kind in (*STOP_KINDS, "zone"))):
             yield from (cause.crew for cause in causes.values())

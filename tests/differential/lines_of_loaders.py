@@ -75,9 +75,27 @@ def _calling_ahead(given: Plain | None = None, **keys: Any) -> Plain:
     return _cell(keys, stations={"mill": {"cycle": "30 s", "call_ahead": "25 s", **(given or {})}})
 
 
+def _zone(loader_keys: Plain | None = None, **keys: Any) -> Plain:
+    """Two zones of one loader, the second one open for a random time."""
+    drawer = {"every": "19 s", "takes": "6 s", "age": "3 s", **keys}
+    aisle = {"every": "31 s", "takes": {"family": "uniform", "low": "1 s", "high": "9 s"}}
+    return _cell({"zone": {"drawer": drawer, "aisle": aisle}, **(loader_keys or {})})
+
+
 _AHEAD = (What.CALL, CarriageState.WAITING_AT_MACHINE)
 
 LOADERS: dict[str, Case] = {
+    "zone": Case(_zone(), (What.STOP, CarriageState.ZONE_OPEN)),
+    "zone_by_working_clock_of_a_crew": Case(
+        _zone(clock="working", crew="operator", takes={"family": "exponential", "mean": "4 s"})
+        | {"crews": {"operator": {"response": "2 s"}}},
+        (What.CREW, CarriageState.ZONE_OPEN),
+    ),
+    "zone_of_a_loader_that_breaks_down": Case(
+        _zone({"breakdowns": {"trip": breakdown(23, 6, clock="calendar", crew="operator")}}, crew="operator")
+        | {"crews": {"operator": {"response": "2 s"}}},
+        (What.FAIL, CarriageState.ZONE_OPEN),
+    ),
     "call_ahead_one_gripper": Case(_calling_ahead(), _AHEAD),
     "call_ahead_two_grippers": Case(_calling_ahead(grippers=2), _AHEAD),
     "call_ahead_of_a_random_cycle": Case(

@@ -110,6 +110,7 @@ def _kinds(kind: type) -> Iterator[Any]:
             model.Inspection,
             model.Rework,
             model.Strokes,
+            model.Zone,
             model.LoaderStop,
             model.NextCall,
         )

@@ -101,6 +101,10 @@ def check_stoppages(ledger: Ledger, trace: Trace) -> None:
         kind = MachineState if owner.kind == "machine" else CarriageState
         assert repairs["waiting_us"].sum() == states[kind.WAITING_REPAIR], f"{owner.name} waiting for repair"
         assert repairs["lasting_us"].sum() == states[kind.UNDER_REPAIR], f"{owner.name} under repair"
+        if owner.kind == "carriage":
+            zones = own[own["kind"] == "zone"]
+            assert zones["waiting_us"].sum() == 0
+            assert zones["lasting_us"].sum() == states[CarriageState.ZONE_OPEN], f"open zones of {owner.name}"
         if owner.kind == "machine":
             stops = own[own["kind"] != "breakdown"]
             assert stops["waiting_us"].sum() == states[MachineState.WAITING_SETTER], f"{owner.name} waiting for setter"
@@ -168,7 +172,8 @@ def _crew_of(line: Line, trace: Trace, stoppage: int) -> str | None:
     owner_name, kind, name = trace.stoppages[stoppage]
     owner = next(owner for owner in trace.owners if owner.name == owner_name)
     if owner.kind == "carriage":
-        return line.loaders[owner.group].breakdowns[name].crew
+        loader = line.loaders[owner.group]
+        return loader.zone[name].crew if kind == "zone" else loader.breakdowns[name].crew
     station = each_machine(owner.group, line.stations[owner.group])[owner_name]
     if kind == "breakdown":
         return station.breakdowns[name].crew

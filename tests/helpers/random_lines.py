@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from tests.helpers.lines import Plain, seconds
 from tests.helpers.random_loaders import loaders
-from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, station
+from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, station, zones
 
 
 @st.composite
@@ -47,6 +47,7 @@ def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
     carriers = draw(loaders(line, grid))
     for carrier in carriers.values():
         carrier["breakdowns"] = draw(breakdowns(grid, tuple(people), at_most=1, of_loader=True))
+        carrier["zone"] = draw(zones(grid, tuple(people)))
     draw(_call_ahead(line, carriers, grid))
     return {**line, "loaders": carriers}
 

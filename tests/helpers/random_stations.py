@@ -144,6 +144,22 @@ def _stop(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
 
 
 @st.composite
+def zones(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
+    """Up to two zones that people open."""
+    opened: Plain = {}
+    for number in range(draw(st.sampled_from([0, 0, 1, 2]))):
+        period = draw(st.integers(5, 60))
+        zone: Plain = {"every": seconds(period), "takes": draw(grid.random_duration(0, 8))}
+        zone["clock"] = draw(st.sampled_from(["calendar", "working"]))
+        if draw(st.booleans()):
+            zone["age"] = seconds(draw(grid.duration(0, period - 1)))
+        if bool(people) and draw(st.booleans()):
+            zone["crew"] = draw(st.sampled_from(people))
+        opened[f"zone_{number}"] = zone
+    return opened
+
+
+@st.composite
 def buffer(draw: st.DrawFn, grid: Grid) -> Plain:
     """Up to three places, now and then none at all."""
     capacity = draw(st.integers(0, 3))

@@ -45,23 +45,28 @@ from linesim.engine.contract.records import (
     START_LEG,
     STATION,
     STEP,
+    STOP,
     TIMES,
     TOUR,
     TOUR_AT,
     TRAVEL,
+    ZONES,
     Floor,
 )
 from linesim.engine.contract.rounds import go_to_next_start, plan_round_tour
 from linesim.engine.contract.tours import choose_tour, end_tour_here, stop_of
 from linesim.engine.contract.ways import can_be_served, index_of
+from linesim.engine.contract.zones import open_zones
 
 
 def drive_carriages(floor: Floor) -> None:
-    """Loaders take calls and go on with their tours, in file order. A loader that is down stands still."""
+    """Loaders take calls and go on with their tours, in file order. One that is down, or in an open zone, stands."""
     refresh_calls(floor)
     for n in range(floor[N_CARRIAGES]):
         carriage = floor[CARRIAGES] + n * CARRIAGE_SIZE
-        if floor[carriage + DOWN]:
+        if floor[carriage + ZONES]:
+            open_zones(floor, carriage)
+        if floor[carriage + DOWN] or floor[carriage + STOP]:
             continue
         if floor[carriage + MOTION] == STANDING:
             _go_on(floor, carriage)

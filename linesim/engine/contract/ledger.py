@@ -99,8 +99,9 @@ class Ledger:
     stations: a row a station: station, processed (operations ended), scrapped and reworked (rejects charged to it,
         scrap at a breakdown included), false_alarms (charged to the one that inspected; contained in the two before).
     machines: a row a machine: machine, station, processed.
-    stoppages: a row a cause of breakdown or stop: owner, name, kind ("breakdown", "tool_change", ...), count (begun),
-        waiting_us, lasting_us (time waiting for the crew and time it lasted; both while it was its owner's state).
+    stoppages: a row a cause of breakdown or stop: owner, name, kind ("breakdown", "tool_change", ..., "zone"), count
+        (begun), waiting_us, lasting_us (time waiting for the crew, and time it lasted; both while it was its owner's
+        state).
     crews: a row a crew: crew, people, busy_us (person-microseconds, from taking a call to its end), all_busy_us, calls,
         calls_waited (not taken in the instant of the call), waited_us.
     spells: int64, columns SPELL_COLUMNS, in order of their ends: unbroken times for which an owner was active, that is

@@ -16,6 +16,7 @@ from linesim.engine.contract.records import (
     BY_WORKING_CLOCK,
     CALL_AHEAD,
     CALLS_AHEAD,
+    CARRIAGE,
     CARRIAGE_SIZE,
     CARRIAGES,
     CREW,
@@ -40,6 +41,7 @@ from linesim.engine.contract.records import (
     REPAIR,
     STATION,
     STAY,
+    STOP,
     STOP_JOB,
     STOPPAGE_SIZE,
     STOPPAGES,
@@ -72,12 +74,15 @@ def may_run(floor: Floor, kind: int, record: int, owner: int) -> bool:
     """Whether a timer that has been set runs now, or stands still.
 
     While an owner is down its timers stand still, but for the repair and for a stop that people see to: what people
-    have begun they finish, or two could wait for each other for ever. A working clock runs while its owner works.
+    have begun they finish, or two could wait for each other for ever. A working clock runs while its owner works. The
+    leg or handling of a carriage stands still too while people are in one of its zones.
     """
-    if kind in (REPAIR, STAY) or (kind == STOP_JOB and floor[record + CREW]):
+    if kind in (REPAIR, STAY) or (kind == STOP_JOB and (floor[record + CREW] or floor[owner + OWNER_KIND] == CARRIAGE)):
         return True
     if floor[owner + DOWN]:
         return False
+    if kind == LEG:
+        return floor[owner + STOP] == NONE
     if kind != TRIGGER_CLOCK:
         return True
     if floor[record + TRIGGER] == BY_WORKING_CLOCK:
@@ -89,7 +94,7 @@ def is_at_work(floor: Floor, owner: int) -> bool:
     """Whether an owner does what its working clock counts: a machine its operation, a carriage a leg or handling."""
     if floor[owner + OWNER_KIND] == STATION:
         return floor[owner + PHASE] == WORKING
-    return floor[owner + MOTION] in (MOVING, HANDLING, PARKING)
+    return floor[owner + MOTION] in (MOVING, HANDLING, PARKING) and floor[owner + STOP] == NONE
 
 
 def strikes_now(floor: Floor, kind: int, owner: int) -> bool:

@@ -93,11 +93,12 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     STATE, STATE_SINCE, STATE_CAUSE,  # cause: the breakdown or stop the time is booked on
     ACTIVE_SINCE,  # -1: waiting
     DOWN,  # the breakdown that has it down
+    STOP,  # the tool change, dressing, open zone, ... that has it
     OWN_STOPPAGES, N_OWN_STOPPAGES,
     TIMER,  # of its operations, legs or least stays
     OWN_TIMERS, N_OWN_TIMERS,  # timers that its breakdowns hold, or that run with its work
     TALLY,  # time in each state, 16 fields
-) = range(16)  # fmt: skip
+) = range(17)  # fmt: skip
 _OWNER_SIZE = TALLY + 16
 
 # ---- machine ----
@@ -105,7 +106,6 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
 (
     PART, PHASE,
     SINCE,  # when its phase began
-    STOP,  # the tool change, dressing, ... that has it
     COMING,  # who will bring a part: the carriage of a tour, or a machine that has reserved this one
     TAKING,  # carriage of the tour that will take its part
     HANDLED,  # carriage that handles at it now
@@ -119,7 +119,7 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     STROKE_STREAM,  # time of each stroke
     TOO_MANY,  # 1: the part in work needs more strokes than the machine makes
     MACHINE_SIZE,
-) = range(_OWNER_SIZE, _OWNER_SIZE + 17)  # fmt: skip
+) = range(_OWNER_SIZE, _OWNER_SIZE + 16)  # fmt: skip
 
 # ---- buffer ----
 (
@@ -152,13 +152,14 @@ PICK, EXCHANGE, PUT = range(3)
     PLANNED,  # 0: travelling ahead in a fixed round; the tour behind the first stop is not yet known
     TOUR, N_TOUR, TOUR_AT,  # pairs (place, action), their number, the running one
     PARK_AT,  # number of a stop, -1: stays
+    ZONES,  # how many zones people open
     N_LOADER_STOPS,
     TRAVEL,  # time from stop to stop, a square table [us]
     TIMES,  # pick, exchange, put at each stop [us]
     STOP_OF,  # owner number of a place -> number of its stop, -1: none
     PLACE_OF,  # number of a stop -> place
     CARRIAGE_SIZE,
-) = range(_OWNER_SIZE, _OWNER_SIZE + 25)  # fmt: skip
+) = range(_OWNER_SIZE, _OWNER_SIZE + 26)  # fmt: skip
 
 # ---- breakdown or stop: consecutive records ----
 BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT = range(3)

@@ -66,6 +66,7 @@ MOVING_EMPTY = int(CarriageState.MOVING_EMPTY)
 MOVING_LOADED = int(CarriageState.MOVING_LOADED)
 AT_HANDLING = int(CarriageState.HANDLING)
 WAITING_AT_MACHINE = int(CarriageState.WAITING_AT_MACHINE)
+ZONE_OPEN = int(CarriageState.ZONE_OPEN)
 AT_REST = int(CarriageState.IDLE)
 
 # An owner is active while it does something or has something done to it, and passive while it waits for others. Waiting
@@ -149,8 +150,13 @@ def _is_reserved_by_tour(floor: Floor, machine: int) -> bool:
 def _set_carriage(floor: Floor, carriage: int) -> None:
     down = floor[carriage + DOWN]
     motion = floor[carriage + MOTION]
+    cause = NONE
     if down:
         state = CARRIAGE_UNDER_REPAIR if floor[down + PROGRESS] == UNDER_WAY else CARRIAGE_WAITING_REPAIR
+        cause = down
+    elif floor[carriage + STOP]:
+        state = ZONE_OPEN
+        cause = floor[carriage + STOP]
     elif motion == IDLE:
         state = AT_REST
     elif motion == STANDING:
@@ -159,7 +165,7 @@ def _set_carriage(floor: Floor, carriage: int) -> None:
         state = AT_HANDLING
     else:
         state = MOVING_EMPTY if floor[carriage + HELD] == NO_PART else MOVING_LOADED
-    _set_state(floor, carriage, state, down, _ACTIVE_CARRIAGE)
+    _set_state(floor, carriage, state, cause, _ACTIVE_CARRIAGE)
 
 
 def _set_state(floor: Floor, owner: int, state: int, cause: int, active_states: int) -> None:

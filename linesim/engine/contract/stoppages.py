@@ -13,12 +13,14 @@ from linesim.engine.contract.log import ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_ST
 from linesim.engine.contract.places import touch, touch_room, touch_supply, wake
 from linesim.engine.contract.records import (
     BY_COUNT,
+    CARRIAGE,
     COUNT,
     CREW,
     DOWN,
     DUE,
     EFFECT,
     EVERY,
+    IS_BREAKDOWN,
     N_OWN_STOPPAGES,
     N_READY,
     NONE,
@@ -47,6 +49,7 @@ from linesim.engine.contract.records import (
     WORKING,
     Floor,
 )
+from linesim.engine.contract.zones import ask_for_zone
 
 # ---- breakdowns ----
 
@@ -103,6 +106,9 @@ def count_part(floor: Floor, machine: int) -> None:
 def fall_due(floor: Floor, stop: int) -> None:
     """A stop by time is due."""
     floor[stop + PROGRESS] = DUE
+    if floor[floor[stop + OWNER] + OWNER_KIND] == CARRIAGE:
+        ask_for_zone(floor, stop)
+        return
     if not floor[stop + OVERLAPS]:
         forget_call_ahead(floor, floor[stop + OWNER])
     take_up_due_stop(floor, floor[stop + OWNER])
@@ -131,16 +137,23 @@ def stop_over(floor: Floor, stop: int) -> None:
     floor[stop + COUNT] = 0
     note(floor, ROW_STOP_OVER, floor[machine + NUMBER], _part_on_board(floor, machine), floor[stop + STOPPAGE_NUMBER])
     release(floor, stop)
+    if floor[machine + OWNER_KIND] != STATION:
+        return
     touch_supply(floor, floor[machine + STEP])
     touch_room(floor, floor[machine + STEP])
     take_up_due_stop(floor, machine)
 
 
 def begin_ready(floor: Floor) -> None:
-    """Repairs and stops whose crew is there begin; one that needs no crew waits while its machine is down."""
+    """Repairs and stops whose crew is there begin; one that needs no crew waits while its machine is down.
+
+    A zone of a carriage is opened when that stands.
+    """
     for n in range(floor[N_READY]):
         stoppage = floor[floor[READY] + n]
         owner = floor[stoppage + OWNER]
+        if floor[owner + OWNER_KIND] == CARRIAGE and not floor[stoppage + IS_BREAKDOWN]:
+            continue
         if floor[stoppage + CREW] == NONE and floor[owner + DOWN] not in (NONE, stoppage):
             continue  # the end of the repair calls it up again
         floor[stoppage + PROGRESS] = UNDER_WAY

@@ -28,7 +28,8 @@ class What(IntEnum):
     REWORK = 6  # part is rejected at machine owner and will go back; value: the place it goes to
     FAIL = 7  # owner breaks down; part: on board or -1; value: index in `Trace.stoppages`
     REPAIRED = 8  # owner is up again; value: index in `Trace.stoppages`
-    STOP = 9  # a tool change, dressing, ... takes machine owner; part: on board or -1; value: index in stoppages
+    STOP = 9  # a tool change, dressing, ... takes machine owner; part: on board or -1; value: index in stoppages. Of
+    # a carriage: people want to open a zone; they call their crew, and the state tells when it is open
     STOP_OVER = 10  # it is over; value likewise
     CREW = 11  # crew owner takes a call; value: index in `Trace.stoppages`
     TOUR = 12  # carriage owner will stop at place value; a row a stop, in order, when the tour is chosen

@@ -120,3 +120,21 @@ def test_a_call_ahead_of_a_part_that_may_go_back_is_refused():
     line["stations"]["grind"]["inspection"] = {"rework": {"to": "turn"}}
     problem = found(line)["stations.grind.call_ahead"]
     assert "nobody knows ahead where its part will go" in problem.rule
+
+
+def with_zone(**zone):
+    gantry = cell()["loaders"]["gantry"]
+    return cell(loaders={"gantry": {**gantry, "zone": {"drawer": {"every": "2 h", "takes": "3 min", **zone}}}})
+
+
+def test_a_zone_is_opened_every_so_often_and_never_by_parts():
+    assert found(with_zone()) == {}
+    assert "must be a time" in found(with_zone(every="50 parts"))["loaders.gantry.zone.drawer.every"].rule
+
+
+def test_the_age_of_a_zone_stays_below_its_time():
+    assert "below every (7200 s)" in found(with_zone(age="2 h"))["loaders.gantry.zone.drawer.age"].rule
+
+
+def test_who_opens_a_zone_must_be_a_crew_of_the_line():
+    assert "is no crew" in found(with_zone(crew="operator"))["loaders.gantry.zone.drawer.crew"].rule

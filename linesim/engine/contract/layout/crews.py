@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import Layout, Stoppage
-from linesim.engine.contract.ledger import MachineState, Owner, to_us
+from linesim.engine.contract.ledger import CarriageState, MachineState, Owner, to_us
 from linesim.line.distributions import Constant
 from linesim.line.machines import each_machine
-from linesim.line.model import STOP_KINDS, Breakdown, Stop
+from linesim.line.model import STOP_KINDS, Breakdown, Stop, Zone
 
-STOP_STATES = {
+STOP_STATES: dict[str, MachineState | CarriageState] = {
     "tool_change": MachineState.TOOL_CHANGE,
     "dressing": MachineState.DRESSING,
     "measuring": MachineState.MEASURING_STOP,
     "cleaning": MachineState.CLEANING,
+    "zone": CarriageState.ZONE_OPEN,
 }
 EFFECTS = {"resume": r.RESUME, "restart": r.RESTART, "scrap": r.SCRAP_PART}
 
@@ -31,14 +32,16 @@ def write_crews(layout: Layout) -> None:
 
 def write_stoppages(layout: Layout) -> None:
     """Breakdowns and stops of every machine in route order, then of every carriage."""
-    owned: list[tuple[int, str, str, Breakdown | Stop]] = []
+    owned: list[tuple[int, str, str, Breakdown | Stop | Zone]] = []
     for machine, (own_name, name) in layout.machines.items():
         station = each_machine(name, layout.line.stations[name])[own_name]
         owned += [(machine, "breakdown", cause, item) for cause, item in station.breakdowns.items()]
         owned += [(machine, kind, stop, item) for kind in STOP_KINDS for stop, item in getattr(station, kind).items()]
     for carriage, name in layout.carriages.items():
-        breakdowns = layout.line.loaders[name].breakdowns
-        owned += [(carriage, "breakdown", cause, item) for cause, item in breakdowns.items()]
+        loader = layout.line.loaders[name]
+        owned += [(carriage, "breakdown", cause, item) for cause, item in loader.breakdowns.items()]
+        owned += [(carriage, "zone", zone, item) for zone, item in loader.zone.items()]
+        layout.set(carriage, ZONES=len(loader.zone))
     layout.floor[r.N_STOPPAGES] = len(owned)
     layout.floor[r.STOPPAGES] = first = layout.room(r.STOPPAGE_SIZE * len(owned))
     for n, (owner, kind, name, item) in enumerate(owned):
@@ -54,7 +57,7 @@ def write_stoppages(layout: Layout) -> None:
         layout.owners.append(Owner(name, "crew", name))
 
 
-def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Breakdown | Stop) -> None:
+def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Breakdown | Stop | Zone) -> None:
     owner = layout.owners[layout.floor[layout.floor[record + r.OWNER] + r.NUMBER]]
     clock = r.BY_WORKING_CLOCK if item.clock == "working" else r.BY_CALENDAR_CLOCK
     start_age: int | None = 0
@@ -64,7 +67,7 @@ def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Bre
         interval = layout.add_stream(owner.name, f"{kind}.{name}.interval", item.mtbf)
     else:
         by_count = isinstance(item.every, int)
-        layout.set(record, BOOKED_AS=STOP_STATES[kind], OVERLAPS=item.overlaps == "loading")
+        layout.set(record, BOOKED_AS=STOP_STATES[kind], OVERLAPS=isinstance(item, Stop) and item.overlaps == "loading")
         layout.set(record, TRIGGER=r.BY_COUNT if by_count else clock, EVERY=_amount(item.every))
         start_age = None if item.age is None else _amount(item.age)
         takes = item.takes

@@ -20,7 +20,7 @@ class Stoppage:
 
     record: int
     owner: Owner
-    kind: str  # "breakdown" or one of STOP_KINDS
+    kind: str  # "breakdown", one of STOP_KINDS or "zone"
     name: str
     start_age: int | None  # of a stop, in parts or microseconds; None: drawn
 
