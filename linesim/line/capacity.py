@@ -17,6 +17,7 @@ from linesim.line.loader_work import LoaderWork, load_s, loader_works
 from linesim.line.machine_time import MachineTime, machine_time
 from linesim.line.machines import each_machine, is_steady, mean_cycle_s, overdone_share
 from linesim.line.model import Line
+from linesim.line.size_shares import out_of_tolerance_share
 
 __all__ = [
     "Sheet",
@@ -183,7 +184,10 @@ def lost_share(line: Line, name: str) -> float:
     inspections = [line.stations[place].inspection for place in line.route[at:] if place in line.stations]
     missed = math.prod(1 - inspection.catches for inspection in inspections if inspection)
     own = line.stations[name].inspection
-    rejected = sum(line.stations[name].defects.values()) * (1 - missed)
+    sound = 1 - sum(line.stations[name].defects.values())
+    for characteristic in line.stations[name].characteristics:
+        sound *= 1 - out_of_tolerance_share(line.stations[name], characteristic)
+    rejected = (1 - sound) * (1 - missed)
     overdone = overdone_share(line.stations[name])
     return 1 - (1 - overdone) * (1 - rejected) * (1 - (own.false_alarms if own else 0))
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from linesim.line.checks import check
 from linesim.line.checks_loaders import check_loaders
+from linesim.line.checks_sizes import check_sizes
 from linesim.line.checks_stations import check_stations
 from linesim.line.layers import compose, without_nulls
 from linesim.line.model import Line
@@ -69,7 +70,8 @@ def _note_findings(line: Line, content: Mapping[str, Any], reader: Reader) -> No
     noted = [problem.key for problem in reader.problems]
     reader.problems = [problem for problem in reader.problems if not _at_or_below(problem.key, keys_of_strangers)]
 
-    for finding in [*check(line, content, reader.origins), *check_loaders(line), *check_stations(line)]:
+    own = (check_loaders, check_stations, check_sizes)
+    for finding in [*check(line, content, reader.origins), *(found for each in own for found in each(line))]:
         key, beside = dotted(finding.path), [dotted(path) for path in finding.beside]
         explained = any(other == key or _at_or_below(other, beside) for other in noted)
         if not explained and not _at_or_below(key, keys_of_strangers):

@@ -1,4 +1,4 @@
-"""What a line is: frozen dataclasses in seconds, metres and parts. Plain data; nothing moves.
+"""What a line is: frozen dataclasses in seconds, metres and parts; sizes of parts in micrometres. Nothing moves.
 
 Every field has the name of its key in the line file. `reading.py` builds these from plain maps, `checks.py` judges
 them, and the engines lay them out as whole numbers. The field metadata tells the reader what quantity a key holds.
@@ -13,6 +13,7 @@ from typing import Any
 from linesim.line.distributions import Constant, Distribution
 
 NO_TIME = Constant(0.0)
+LARGEST_SIZE_UM = 1e5  # of any deviation from nominal; far beyond what is meant, and sizes in nm stay whole numbers
 
 
 def _quantity(kind: str, default: Any = ..., **rules: Any) -> Any:
@@ -105,6 +106,40 @@ class Strokes:
 
 
 @dataclass(frozen=True)
+class Tolerance:
+    """The least and the largest size that is good, as deviations from nominal [um]; a file may give the total."""
+
+    low: float = _quantity("size", at_least=-LARGEST_SIZE_UM, at_most=LARGEST_SIZE_UM)
+    high: float = _quantity("size", at_least=-LARGEST_SIZE_UM, at_most=LARGEST_SIZE_UM)
+
+    @property
+    def middle(self) -> float:
+        return (self.low + self.high) / 2
+
+    @property
+    def width(self) -> float:
+        return self.high - self.low
+
+
+@dataclass(frozen=True)
+class Characteristic:
+    """A size that a station gives each part: offset + step + drift x parts since the tool was new + spread x chance.
+
+    All as deviations from nominal [um], drift [um a part]. after: stop of the station after which its tool is as new
+    -> step, by how much sizes then begin beside `offset`.
+    """
+
+    tolerance: Tolerance = _quantity("tolerance", above=0, at_most=LARGEST_SIZE_UM)
+    spread: float = _quantity("size", at_least=0, at_most=LARGEST_SIZE_UM)
+    offset: float = _quantity("size", 0.0, at_least=-LARGEST_SIZE_UM, at_most=LARGEST_SIZE_UM)
+    drift: float = _quantity("size_per_part", 0.0, at_least=-1000, at_most=1000)
+    after: Mapping[str, float] = field(
+        default_factory=dict,
+        metadata={"quantity": "size", "at_least": -LARGEST_SIZE_UM, "at_most": LARGEST_SIZE_UM},
+    )
+
+
+@dataclass(frozen=True)
 class Station:
     """One step of the route with one or more machines.
 
@@ -122,6 +157,7 @@ class Station:
     measuring: Mapping[str, Stop] = field(default_factory=dict)
     cleaning: Mapping[str, Stop] = field(default_factory=dict)
     defects: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "share"})
+    characteristics: Mapping[str, Characteristic] = field(default_factory=dict)
     inspection: Inspection | None = None
     planned_cycle: float | None = _quantity("duration", None, above=0)
     power: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "power", "at_least": 0})  # by state

@@ -12,6 +12,7 @@ from linesim.line.machines import each_machine, overdone_share
 from linesim.line.model import STOP_KINDS, Line, Loader, Station
 from linesim.line.overview_money import money_lines
 from linesim.line.problems import listed
+from linesim.line.size_shares import out_of_tolerance_share
 from linesim.line.ways import places, ways
 
 WIDTH = 120
@@ -109,6 +110,12 @@ def _unequal(name: str, station: Station) -> list[tuple[str, Station | Loader]]:
 
 def _quality(line: Line) -> list[str]:
     lines = []
+    for name, station in line.stations.items():
+        for size, given in station.characteristics.items():
+            limits = f"{given.tolerance.low:+g} to {given.tolerance.high:+g} um"
+            out = 100 * out_of_tolerance_share(station, size)
+            drift = f", drift {given.drift:g} um/part" if given.drift else ""
+            lines.append(f"  {name} makes {size}: {limits}, sd {given.spread:g} um{drift}; {out:.3g} % come out")
     for name, station in line.stations.items():
         if station.defects:
             shares = listed(f"{100 * share:g} % {defect}" for defect, share in station.defects.items())

@@ -23,7 +23,12 @@ from linesim.line.units import BadValue
 
 _NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
 MOST_COUNTED = 99  # strokes and the like
-_STAND_INS: dict[str, Any] = {"random_duration": Constant(1.0), "positions": (), "text": ""}
+_STAND_INS: dict[str, Any] = {
+    "random_duration": Constant(1.0),
+    "positions": (),
+    "text": "",
+    "tolerance": model.Tolerance(-1.0, 1.0),
+}
 _NOUNS = {"Line": "a line", "Infeed": "an infeed", "Outfeed": "an outfeed", "Inspection": "an inspection"}
 _NOUNS |= {"LoaderStop": "a loader's stop", "NextCall": "next_call", "Money": "money", "Demand": "demand"}
 
@@ -189,6 +194,8 @@ class Reader:
             if isinstance(given, Mapping) and given:
                 return len(given)
             kind = "count"
+        if kind == "tolerance":
+            return self._tolerance(rules, given, path)
         if kind == "positions":
             return tuple(units.parse("length", at) for at in (given if isinstance(given, list) else [given]))
         if kind == "parts_or_duration":
@@ -212,6 +219,13 @@ class Reader:
     def _folder(self, path: KeyPath) -> Path:
         origin = self.origins.get((*path, "file")) or self.origins.get(path)
         return Path(origin.file).parent if origin and origin.layer != "override" else Path()
+
+    def _tolerance(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> model.Tolerance:
+        if isinstance(given, Mapping):
+            limits: model.Tolerance = self._structure(model.Tolerance, given, path)
+            return limits
+        half = _within("size", units.parse("size", given), rules) / 2
+        return model.Tolerance(-half, half)
 
     def _next_call(self, given: Any, path: KeyPath) -> model.NextCall:
         if isinstance(given, list):

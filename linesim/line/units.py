@@ -1,6 +1,7 @@
 """Quantities with their units, as people write them: `38 s`, `2.5 m/s`, `0.4 %`, `430 k`, `150 parts`.
 
-A bare number is a count and nothing else. Inside, everything is in seconds, metres, shares of 1, parts and whole money.
+A bare number is a count and nothing else. Inside, everything is in seconds, metres (sizes of parts: micrometres),
+shares of 1, parts and whole money.
 """
 
 from __future__ import annotations
@@ -37,6 +38,8 @@ KINDS: dict[str, Kind] = {
     "parts": Kind("a number of parts", {"parts": 1, "part": 1}, whole=True),
     "duration": Kind("a time", {"s": 1, "min": 60, "h": 3600, "ms": 1e-3}),
     "length": Kind("a length", {"m": 1, "cm": 1e-2, "mm": 1e-3}),
+    "size": Kind("a size", {"um": 1, "mm": 1e3, "nm": 1e-3}),
+    "size_per_part": Kind("a change of size with each part", {"um/part": 1, "nm/part": 1e-3}),
     "speed": Kind("a speed", {"m/s": 1, "m/min": 1 / 60, "cm/s": 1e-2, "mm/s": 1e-3}),
     "acceleration": Kind("an acceleration", {"m/s2": 1, "cm/s2": 1e-2, "mm/s2": 1e-3}),
     "share": Kind("a share", {"%": 1e-2, "ppm": 1e-6}),

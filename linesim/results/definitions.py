@@ -60,6 +60,9 @@ TABLES: dict[str, str] = {
     "crews": "use of each crew's people, share of calls that waited, mean wait of all calls",
     "stoppages": "breakdowns and stops by machine or carriage: how many began, time waiting for the crew "
     "and time they took",
+    "characteristics": "sizes made in the measured time, by characteristic: share out of tolerance, mean deviation "
+    "from the middle of the tolerance, standard deviation of all of them, and from these Cp = width / (6 sd) and "
+    "Cpk = distance of the mean from the nearer limit / (3 sd), as realised over the whole time",
     "bottleneck": "share of time as the owner with the longest running active period (shifting bottleneck, Roser, "
     "Nakano & Tanaka 2002): alone, and while it passes from or to another",
     "energy": "energy by machine or carriage that has `power`, and state",

@@ -22,7 +22,8 @@ class Results:
     """What came out of a run of a line. Each attribute below is a tidy table with a `replication` column.
 
     replications, states, stations, losses, buffers, levels, wip, windows, lead_times, loaders, crews, stoppages,
-    bottleneck, energy, costs: see `definitions.TABLES`. Every value is that of one replication; `summary()` and
+    characteristics, bottleneck, energy, costs: see `definitions.TABLES`. Every value is that of one replication;
+    `summary()` and
     `averages()` give means with 95 % intervals. about: name, seed, hours, demand and so on. traces: those recorded.
     """
 

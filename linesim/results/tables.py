@@ -18,6 +18,7 @@ from linesim.results.measures.money import costs, money_measures
 from linesim.results.measures.oee import line_oee, stations
 from linesim.results.measures.output import counts, share_below, windows
 from linesim.results.measures.owners import loaders, states
+from linesim.results.measures.quality import characteristics
 from linesim.results.measures.stock import buffers, levels, mean_wip, wip, wip_by_little
 from linesim.results.measures.stops import crews, stoppages
 
@@ -43,6 +44,7 @@ def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
         "loaders": loaders,
         "crews": crews,
         "stoppages": stoppages,
+        "characteristics": lambda ledger: characteristics(ledger, line),
         "bottleneck": bottleneck,
         "energy": lambda ledger: energy(ledger, line),
         "costs": lambda ledger: costs(ledger, line),

@@ -25,7 +25,7 @@ CAUTION = (
 
 def text_summary(results: Results) -> str:
     """Name, output against demand, OEE, WIP, lead times, loaders, losses and bottleneck; means with 95 % intervals."""
-    blocks = [_head, _measures, _loaders, _losses, _bottleneck, _caution]
+    blocks = [_head, _measures, _sizes, _loaders, _losses, _bottleneck, _caution]
     return "\n\n".join("\n".join(lines) for lines in ([*block(results)] for block in blocks) if lines)
 
 
@@ -67,6 +67,12 @@ def _measures(results: Results) -> Iterator[str]:
     cost = results.estimate("cost_per_good_part")
     if cost.replications:
         yield _row("cost of a good part", cost, f"{about['currency']}, without its blank")
+
+
+def _sizes(results: Results) -> Iterator[str]:
+    for (station, name), rows in results.characteristics.groupby(["station", "characteristic"], sort=False):
+        yield _row(f"{name} of {station} out of tolerance", estimate(rows["out_share"]), "of parts made", percent)
+        yield _row("  Cpk over the whole time", estimate(rows["cpk"]), "")
 
 
 def _loaders(results: Results) -> Iterator[str]:

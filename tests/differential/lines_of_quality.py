@@ -21,6 +21,9 @@ _BAD = {"size": "40 %"}
 _STROKES = {"number": {0: "30 %", 1: "30 %", 3: "40 %"}, "takes": "2 s", "at_most": 2, "defect": "bent"}
 _BACK_TO_MILL = _gauge(rework={"to": "mill", "at_most": 2})
 _BY_LOADER = {"gantry": loader({"stocker": 0, "turn": 2, "park_1": 3, "mill": 4, "gauge": 6, "tray": 8})}
+_BORE = {"tolerance": "4 um", "spread": "1 um", "offset": "0.5 um"}
+_WEARS = {"tolerance": {"low": "-2 um", "high": "3 um"}, "spread": "0.8 um", "drift": "0.6 um/part"}
+_TIP = {"tip": {"every": "4 parts", "takes": "3 s"}}
 
 QUALITY: dict[str, Case] = {
     "scrap": Case(_inspected(_gauge(), _BAD, [1, 1]), (What.SCRAP,)),
@@ -85,6 +88,22 @@ QUALITY: dict[str, Case] = {
     "scrap_and_breakdowns_at_the_gauge": Case(
         _inspected(_gauge() | {"breakdowns": {"jam": breakdown(9, 4, part="scrap")}}, _BAD, [1, 1]),
         (What.SCRAP, What.FAIL),
+    ),
+    "sizes": Case(_inspected(_gauge(), {}, [1, 1], characteristics={"bore": _BORE}), (What.SIZE, What.SCRAP)),
+    "sizes_without_spread": Case(
+        _inspected(_gauge(), {}, [1, 1], characteristics={"bore": _WEARS | {"spread": "0 um"}}), (What.SIZE, What.SCRAP)
+    ),
+    "several_sizes_wear_and_are_renewed_on_several_machines": Case(
+        _inspected(_gauge(), _BAD, [1, 1], machines=2, tool_change=_TIP, defects={"burr": "9 %"},
+                   dressing={"wheel": {"every": "33 s", "takes": "2 s"}},
+                   characteristics={"bore": _BORE | {"after": {"tip": "-1 um"}},
+                                    "face": _WEARS | {"after": {"tip": "0 um", "wheel": "0.7 um"}}}),
+        (What.SIZE, What.SCRAP, What.STOP_OVER),
+    ),
+    "bad_sizes_are_reworked": Case(
+        _inspected(_BACK_TO_MILL, {}, [1, 1], characteristics={"bore": _WEARS | {"after": {"tip": "1 um"}}},
+                   tool_change=_TIP),
+        (What.SIZE, What.REWORK),
     ),
 }  # fmt: skip
 

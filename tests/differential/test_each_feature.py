@@ -111,6 +111,8 @@ def _kinds(kind: type) -> Iterator[Any]:
             model.Rework,
             model.Strokes,
             model.Zone,
+            model.Characteristic,
+            model.Tolerance,
             model.LoaderStop,
             model.NextCall,
         )

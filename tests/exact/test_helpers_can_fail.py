@@ -20,12 +20,15 @@ from tests.helpers.running import Play, play
 
 @cache
 def sound() -> Play:
-    """A line with a bit of everything: loader, buffer with dwell, breakdowns, crew, tool change, scrap, strokes."""
+    """Loader, buffer with dwell, breakdowns, crew, tool change, sizes, scrap, strokes: a bit of everything."""
     stations = {
         "turn": {
             "cycle": "5 s",
             "call_ahead": "2 s",
             "tool_change": {"insert": {"every": "2 parts", "takes": "7 s", "crew": "fitter"}},
+            "characteristics": {
+                "bore": {"tolerance": "1.8 um", "spread": "1 um", "drift": "1 um/part", "after": {"insert": "0.1 um"}}
+            },
         },
         "grind": {
             "cycle": "6 s",
@@ -84,6 +87,19 @@ def _earlier_call(rows: np.ndarray) -> np.ndarray:
     return rows
 
 
+def _other_setting(ledger: Ledger) -> np.ndarray:
+    """The last size was made with a setting a nanometre higher."""
+    changed = ledger.sizes.copy()
+    changed[-1, 5] += 1
+    return changed
+
+
+def _no_defect(rows: np.ndarray) -> np.ndarray:
+    """No operation makes a defect."""
+    rows[rows[:, 1] == What.END, 4] = -1
+    return rows
+
+
 TAMPERINGS = {
     "a microsecond of WIP in another bin": in_ledger(wip=lambda ledger: moved(ledger.wip, 1, 2)),
     "a microsecond of a level elsewhere": in_ledger(levels=lambda it: {"park_1": moved(it.levels["park_1"], 0, 1)}),
@@ -95,6 +111,10 @@ TAMPERINGS = {
     ),
     "a part too many entered": in_ledger(entered=lambda it: it.entered + 1),
     "a part too few inside": in_ledger(inside_end=lambda it: it.inside_end - 1),
+    "a size lost": in_ledger(sizes=lambda it: it.sizes[1:]),
+    "a size of another machine": in_ledger(sizes=lambda it: it.sizes + np.eye(1, 6, 2, dtype=np.int64)),
+    "a setting a nanometre off": in_ledger(sizes=_other_setting),
+    "a bad size that is no defect": in_rows(_no_defect),
     "a departure lost": in_ledger(departures=lambda it: it.departures[1:]),
     "a departure a microsecond late": in_ledger(departures=lambda it: it.departures + np.eye(1, 7, 0, dtype=np.int64)),
     "an operation too many": in_ledger(machines=one_more("processed", "machines")),

@@ -8,6 +8,7 @@ from linesim.engine.contract.ledger import CarriageState, Fate, Ledger, MachineS
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.model import Line
 from tests.helpers.books_of_owners import check_crews, check_legs, check_operations, check_stoppages, check_strokes
+from tests.helpers.books_of_sizes import check_sizes
 from tests.helpers.replay import Story, replay, time_at, value_before
 
 
@@ -28,6 +29,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_stoppages(ledger, trace)
     check_crews(ledger, trace, line)
     check_legs(trace, line)
+    check_sizes(ledger, trace, line)
     _check_spells(ledger)
     return story
 

@@ -24,6 +24,9 @@ def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
     names = [f"s{number}" for number in range(1, draw(st.integers(2, 5)) + 1)]
     people = draw(crews(grid))
     stations = {name: draw(station(grid, tuple(people), name)) for name in names}
+    for name, given in stations.items():  # each size has a name of its own
+        if "characteristics" in given:
+            given["characteristics"] = {f"{size}_{name}": of for size, of in given["characteristics"].items()}
     buffers: Plain = {}
     route: list[str] = ["stocker"] if draw(st.integers(0, 3)) < 3 else []
     for name in names:

@@ -96,6 +96,9 @@ def station(draw: st.DrawFn, grid: Grid, people: tuple[str, ...], name: str) -> 
         given["machines"] = {
             f"{name}_{letter}": draw(_own_machine(grid, people, given)) for letter in "abc"[: draw(st.integers(1, 3))]
         }
+    if draw(st.integers(0, 3)) == 3:
+        stops = [name for kind in ("tool_change", "dressing", "measuring", "cleaning") for name in given.get(kind, {})]
+        given["characteristics"] = draw(_sizes(tuple(stops)))
     return given
 
 
@@ -120,6 +123,23 @@ def _own_machine(draw: st.DrawFn, grid: Grid, people: tuple[str, ...], station: 
     if draw(st.integers(0, 3)) == 3:
         own["tool_change"] = {"own": draw(_stop(grid, people))}
     return own
+
+
+@st.composite
+def _sizes(draw: st.DrawFn, stops: tuple[str, ...]) -> Plain:
+    """One or two sizes that wear or not; the caller makes their names unlike those of other stations."""
+    limits = {"low": "-1 um", "high": f"{draw(st.integers(0, 3))} um"}
+    sizes: Plain = {}
+    for name in ["bore", "face"][: draw(st.integers(1, 2))]:
+        given: Plain = {"tolerance": draw(st.sampled_from(["2 um", "3 um", limits]))}
+        given["spread"] = draw(st.sampled_from(["0 um", "0.3 um", "1 um"]))
+        given["drift"] = draw(st.sampled_from(["0 um/part", "0.3 um/part", "-0.7 nm/part"]))
+        if draw(st.booleans()):
+            given["offset"] = draw(st.sampled_from(["0.4 um", "-1 um"]))
+        if bool(stops) and draw(st.booleans()):
+            given["after"] = {draw(st.sampled_from(stops)): draw(st.sampled_from(["0 um", "0.5 um"]))}
+        sizes[name] = given
+    return sizes
 
 
 @st.composite

@@ -21,6 +21,7 @@ from linesim.engine.contract.records import (
     LAST_INSTANT,
     N_AT_WORK,
     N_DEPARTURES,
+    N_SIZES,
     N_SPELLS,
     N_TRACE,
     N_WAKES,
@@ -74,6 +75,11 @@ def _decide(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> int:
         return LOCKED_UP
     if floor[DRAWS_LOW]:
         return NEEDS_DRAWS
-    if floor[N_TRACE] >= ROWS_KEPT or floor[N_DEPARTURES] >= ROWS_KEPT or floor[N_SPELLS] >= ROWS_KEPT:
+    if (
+        floor[N_TRACE] >= ROWS_KEPT
+        or floor[N_DEPARTURES] >= ROWS_KEPT
+        or floor[N_SPELLS] >= ROWS_KEPT
+        or floor[N_SIZES] >= ROWS_KEPT
+    ):
         return ROWS_FULL
     return REACHED

@@ -22,6 +22,7 @@ from linesim.engine.contract.records import (
     COUNT,
     CYCLE_STREAM,
     DEFECT_STREAM,
+    DRAWN,
     EFFECT,
     EVERY,
     FULL,
@@ -34,6 +35,7 @@ from linesim.engine.contract.records import (
     LEG,
     LEG_TIME,
     MOTION,
+    N_DRAWN,
     N_STOPPAGES,
     N_STROKES,
     NOW,
@@ -128,6 +130,8 @@ def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> 
         step = floor[record + STEP]
         defect = next_number(floor, numbers, floor[step + DEFECT_STREAM])
         gauge = next_number(floor, numbers, floor[step + GAUGE_STREAM])
+        for at in range(floor[record + DRAWN], floor[record + DRAWN] + 2 * floor[record + N_DRAWN], 2):
+            floor[floor[at + 1]] = next_number(floor, numbers, floor[at])
         end_operation(floor, record, defect, gauge)
         settle(floor, tree, record)
     elif kind == LEG:

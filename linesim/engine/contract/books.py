@@ -13,6 +13,7 @@ from linesim.engine.contract.crews import count_busy
 from linesim.engine.contract.layout import Layout
 from linesim.engine.contract.ledger import (
     DEPARTURE_COLUMNS,
+    SIZE_COLUMNS,
     WINDOW_COLUMNS,
     CarriageState,
     Ledger,
@@ -49,6 +50,7 @@ class Books:
         self._floor = floor
         self._trace = Rows(len(TRACE_COLUMNS))
         self._departures = Rows(len(DEPARTURE_COLUMNS))
+        self._sizes = Rows(len(SIZE_COLUMNS))
         self._spells = Spells()
         self._windows: list[tuple[int, int, int]] = []
         self._inside_start = 0
@@ -59,6 +61,7 @@ class Books:
         for rows, at, count in (
             (self._trace, r.TRACE_AT, r.N_TRACE),
             (self._departures, r.DEPARTURES_AT, r.N_DEPARTURES),
+            (self._sizes, r.SIZES_AT, r.N_SIZES),
         ):
             if floor[count] >= at_least:
                 rows.take(floor, floor[at], floor[count])
@@ -151,6 +154,8 @@ class Books:
             stoppages=self._stoppages(),
             crews=self._crews(),
             defects=tuple(layout.defects),
+            characteristics=tuple(layout.characteristics),
+            sizes=self._sizes.all(),
             spells=self._spells.all(self._floor, self._running_spells()),
             visits=int(floor[r.VISITS]),
             events=int(floor[r.EVENTS]),

@@ -1,7 +1,7 @@
 """The ledger: what one replication leaves behind, always. Times are whole microseconds since the start of the run.
 
 The measured window is [warmup_us, horizon_us): what ends exactly at the horizon does not belong to it. Tallies are
-those of the window alone; `departures`, `windows` and `spells` cover the warm-up too, so that it can be shown.
+those of the window alone; `departures`, `sizes`, `windows` and `spells` cover the warm-up too, so that it can be shown.
 """
 
 from __future__ import annotations
@@ -66,6 +66,7 @@ class Fate(IntEnum):
 
 DEPARTURE_COLUMNS = ("time_us", "part", "entered_us", "fate", "defect", "charged_to", "reworks")
 WINDOW_COLUMNS = ("end_us", "wip_us", "inside")
+SIZE_COLUMNS = ("time_us", "part", "machine", "characteristic", "size_nm", "set_to_nm")
 SPELL_COLUMNS = ("owner", "from_us", "to_us")
 
 
@@ -104,6 +105,9 @@ class Ledger:
         state).
     crews: a row a crew: crew, people, busy_us (person-microseconds, from taking a call to its end), all_busy_us, calls,
         calls_waited (not taken in the instant of the call), waited_us.
+    characteristics: (station, name) of every size that parts get.
+    sizes: int64, a row a size that was made, in order, columns SIZE_COLUMNS: number of the machine in `owners`, index
+        in `characteristics`, deviation from nominal, and what the machine was set to: the same without chance.
     spells: int64, columns SPELL_COLUMNS, in order of their ends: unbroken times for which an owner was active, that is
         not waiting for others (see `ACTIVE_*` in states.py); a crew is active while all its people are busy. A spell
         that lies inside one that ends later is left out: it is never the longest running one.
@@ -129,6 +133,8 @@ class Ledger:
     stoppages: pd.DataFrame
     crews: pd.DataFrame
     defects: tuple[tuple[str, str], ...]  # (station, name)
+    characteristics: tuple[tuple[str, str], ...]
+    sizes: np.ndarray
     spells: np.ndarray
     visits: int
     events: int

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from linesim.engine.contract.ledger import DEPARTURE_COLUMNS, Fate
+from linesim.engine.contract.ledger import DEPARTURE_COLUMNS, SIZE_COLUMNS, Fate
 from linesim.engine.contract.records import (
     BORN,
     DEFECT,
     DEPARTURES_AT,
     N_DEPARTURES,
+    N_SIZES,
     N_TRACE,
     NOW,
     PART_ID,
     REWORKS,
+    SIZES_AT,
     TRACE_AT,
     TRACE_LOST,
     TRACE_ROOM,
@@ -22,6 +24,7 @@ from linesim.engine.contract.trace import TRACE_COLUMNS, What
 
 TRACE_WIDTH = len(TRACE_COLUMNS)
 DEPARTURE_WIDTH = len(DEPARTURE_COLUMNS)
+SIZE_WIDTH = len(SIZE_COLUMNS)
 
 # The names as plain numbers: rules know nothing of enumerations.
 (
@@ -41,6 +44,7 @@ DEPARTURE_WIDTH = len(DEPARTURE_COLUMNS)
     ROW_LEG,
     ROW_CALL,
     ROW_STROKES,
+    ROW_SIZE,
 ) = (int(what) for what in What)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 
@@ -71,3 +75,15 @@ def note_departure(floor: Floor, part: int, fate: int, charged_to: int) -> None:
     floor[row + 5] = charged_to
     floor[row + 6] = floor[part + REWORKS]
     floor[N_DEPARTURES] += 1
+
+
+def note_size(floor: Floor, part: int, machine: int, characteristic: int, size: int, set_to: int) -> None:
+    """Write down a size that was made; `part` is its record, machine and characteristic are numbers, sizes in nm."""
+    row = floor[SIZES_AT] + SIZE_WIDTH * floor[N_SIZES]
+    floor[row] = floor[NOW]
+    floor[row + 1] = floor[part + PART_ID]
+    floor[row + 2] = machine
+    floor[row + 3] = characteristic
+    floor[row + 4] = size
+    floor[row + 5] = set_to
+    floor[N_SIZES] += 1

@@ -25,6 +25,7 @@ from linesim.engine.contract.records import (
     MOVES_DIRECTLY,
     N_CALLERS,
     N_CHANGED,
+    N_CHARACTERISTICS,
     N_MOVES,
     N_SENDERS,
     N_SLOTS,
@@ -42,6 +43,7 @@ from linesim.engine.contract.records import (
     OWNER_KIND,
     PART,
     PART_ID,
+    PART_SIZE,
     PHASE,
     REWORKS,
     RING,
@@ -49,6 +51,8 @@ from linesim.engine.contract.records import (
     ROOM,
     SENDERS,
     SINCE,
+    SIZE_SIZE,
+    SIZED_BY,
     SLOTS,
     STALE,
     START_DWELL,
@@ -166,6 +170,8 @@ def _new_part(floor: Floor) -> int:
     floor[part + BORN] = floor[NOW]
     floor[part + DEFECT] = -1
     floor[part + REWORKS] = 0
+    for n in range(floor[N_CHARACTERISTICS]):
+        floor[part + PART_SIZE + n * SIZE_SIZE + SIZED_BY] = NONE
     floor[NEXT_PART] += 1
     floor[ENTERED] += 1
     count_inside(floor, 1)

@@ -53,8 +53,10 @@ NO_PART = -1
     TRACE_LOST,  # rows that did not fit
     DEPARTURES_AT, N_DEPARTURES,  # rows of seven
     SPELLS_AT, N_SPELLS,  # rows of three
+    SIZES_AT, N_SIZES,  # rows of six
+    N_CHARACTERISTICS,  # sizes that each part has
     HEADER_SIZE,
-) = range(57)  # fmt: skip
+) = range(60)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
@@ -74,6 +76,7 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     FEEDERS, N_FEEDERS,  # steps from which a carriage may bring a part here
     BEFORE_SERVICE,  # 1: a machine starts only with room reserved for its part
     DEFECTS, N_DEFECTS, FIRST_DEFECT,  # cumulative chances [1e-9] and the line's number of the first one
+    SIZED,  # 1: sizes are made here
     INSPECTS, CATCHES, FALSE_ALARMS,  # chances [1e-9]
     REWORKS_AT_MOST,
     STATION_NUMBER,
@@ -83,7 +86,7 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
     SCRAPPED, REWORKED, FALSE_REJECTS,  # tallies
     STEP_SIZE,
-) = range(43)  # fmt: skip
+) = range(44)  # fmt: skip
 
 # ---- what every place and every owner of a state has ----
 (
@@ -118,8 +121,10 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     AHEAD_TIMER,
     STROKE_STREAM,  # time of each stroke
     TOO_MANY,  # 1: the part in work needs more strokes than the machine makes
+    MAKINGS, N_MAKINGS,  # the sizes that it makes
+    DRAWN, N_DRAWN,  # what is drawn as an operation ends: pairs (random stream, address to write to)
     MACHINE_SIZE,
-) = range(_OWNER_SIZE, _OWNER_SIZE + 16)  # fmt: skip
+) = range(_OWNER_SIZE, _OWNER_SIZE + 20)  # fmt: skip
 
 # ---- buffer ----
 (
@@ -179,8 +184,9 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     BEGUN, WAITING_TIME, LASTING_TIME,
     JOB_TIMER, TRIGGER_TIMER,
     INTERVAL_STREAM, TAKES_STREAM, RESPONSE_STREAM,
+    RENEWS, N_RENEWS,  # whose tool is as new after this stop: pairs (size that a machine makes, step [nm])
     STOPPAGE_SIZE,
-) = range(22)  # fmt: skip
+) = range(24)  # fmt: skip
 
 # ---- crew ----
 (
@@ -191,16 +197,33 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     CREW_SIZE,
 ) = range(14)  # fmt: skip
 
+# ---- a size as one machine makes it: consecutive records ----
+NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of the stops
+(
+    CHARACTERISTIC,  # its number on the line
+    MADE_IN,  # the machine
+    LOWEST, HIGHEST,  # limits of the tolerance [nm]
+    OFFSET, SHIFT,  # of the new tool, and the step after its last renewal [nm]
+    DRIFT, WORN,  # [pm a part], and parts made since the tool was renewed
+    SET_TO,  # size that the running operation would give without chance [nm]
+    LUCK,  # what chance adds to it [nm]
+    SIZE_DEFECT,  # number of the defect "out of tolerance"
+    MAKING_SIZE,
+) = range(12)  # fmt: skip
+
 # ---- rework loop ----
 (LOOP_FROM, LOOP_TO, LOOP_PLACES, LOOP_INSIDE, LOOP_SIZE) = range(5)  # indices of its first and last step
 
-# ---- part ----
+# ---- part: behind these fields stand those of each of its sizes ----
 (
     PART_ID, BORN,
     DEFECT, MADE_AT,  # number of its first defect or -1, and the step that made it
     REWORKS,
     PART_SIZE,
 ) = range(6)  # fmt: skip
+
+# ---- a size of a part: consecutive, from PART_SIZE on, by the number of the characteristic ----
+(SIZE, SIZED_BY, SIZE_SIZE) = range(3)  # [nm], and the record of who made it, NONE: not made yet
 
 # ---- timer: consecutive records in the order of their ranks ----
 REPAIR, STOP_JOB, OPERATION, CALL_AHEAD, LEG, STAY, TRIGGER_CLOCK = range(7)

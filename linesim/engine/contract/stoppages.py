@@ -49,6 +49,7 @@ from linesim.engine.contract.records import (
     WORKING,
     Floor,
 )
+from linesim.engine.contract.sizes import renew_tools
 from linesim.engine.contract.zones import ask_for_zone
 
 # ---- breakdowns ----
@@ -136,6 +137,7 @@ def stop_over(floor: Floor, stop: int) -> None:
     floor[machine + STOP] = NONE
     floor[stop + COUNT] = 0
     note(floor, ROW_STOP_OVER, floor[machine + NUMBER], _part_on_board(floor, machine), floor[stop + STOPPAGE_NUMBER])
+    renew_tools(floor, stop)
     release(floor, stop)
     if floor[machine + OWNER_KIND] != STATION:
         return

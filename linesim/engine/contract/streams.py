@@ -36,6 +36,8 @@ def draw_chances(source: np.random.Generator, size: int) -> np.ndarray:
 
 def draw(stream: Stream, source: np.random.Generator, size: int) -> np.ndarray:
     """The next numbers of a stream, int64, shape (size,)."""
+    if stream.sd:
+        return np.floor(source.standard_normal(size) * stream.sd + 0.5).astype(np.int64)
     if stream.distribution is None:
         return draw_chances(source, size)
     return draw_durations(stream.distribution, source, size)

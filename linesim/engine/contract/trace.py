@@ -36,6 +36,8 @@ class What(IntEnum):
     LEG = 13  # carriage owner starts to move; part holds the place it moves to; value: duration [us]
     CALL = 14  # machine owner calls its loader before its operation on part ends; value: -1
     STROKES = 15  # the operation that machine owner just started on part takes strokes; value: how many the part needs
+    SIZE = 16  # machine owner has given part a size; value: deviation from nominal [nm]. A row a characteristic, in the
+    # order of the file, just before END
 
 
 @dataclass(frozen=True)

@@ -47,6 +47,10 @@ def _lasts(trace: Trace, owner: int, part: int, value: int) -> str:
     return _time(value)
 
 
+def _size(trace: Trace, owner: int, part: int, value: int) -> str:
+    return f"{value / 1000:+.3f} um"
+
+
 def _defect(trace: Trace, owner: int, part: int, value: int) -> str:
     if value < 0:
         return ""
@@ -77,6 +81,7 @@ WORDS: dict[What, _Kind] = {
     What.LEG: _Kind("moves", _leg),
     What.CALL: _Kind("calls ahead", lambda trace, owner, part, value: ""),
     What.STROKES: _Kind("needs strokes", lambda trace, owner, part, value: str(value)),
+    What.SIZE: _Kind("makes size", _size),
 }
 
 

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-from linesim.engine.contract.leaving import finish_route, give_up_room, scrap_part
-from linesim.engine.contract.log import ROW_END, ROW_REWORK, note
+from linesim.engine.contract.inspection import inspect
+from linesim.engine.contract.leaving import finish_route
+from linesim.engine.contract.log import ROW_END, note
 from linesim.engine.contract.places import touch_supply, wake
 from linesim.engine.contract.records import (
     BEFORE_SERVICE,
-    CATCHES,
     DEFECT,
     DEFECTS,
     DOWN,
     ENDS_HERE,
-    FALSE_ALARMS,
-    FALSE_REJECTS,
     FINISHED,
     FIRST_DEFECT,
     FIRST_PLACE,
     IN_VIEW,
-    INDEX,
     INSPECTS,
     LOADED,
     MACHINE_SIZE,
@@ -35,12 +32,9 @@ from linesim.engine.contract.records import (
     PART_TO,
     PHASE,
     PROCESSED,
-    REWORK_TO,
-    REWORKED,
-    REWORKS,
-    REWORKS_AT_MOST,
     ROOM,
     SINCE,
+    SIZED,
     SOON,
     START_OPERATION,
     STEP,
@@ -52,6 +46,7 @@ from linesim.engine.contract.records import (
     WORKING,
     Floor,
 )
+from linesim.engine.contract.sizes import make_sizes, set_sizes
 from linesim.engine.contract.stoppages import count_part
 from linesim.engine.contract.strokes import reject_after_too_many
 from linesim.engine.contract.ways import reserve, room_in
@@ -95,6 +90,8 @@ def _start_with_room(floor: Floor, step: int) -> None:
 def _start(floor: Floor, machine: int) -> None:
     floor[machine + PHASE] = WORKING
     floor[machine + SINCE] = floor[NOW]
+    if floor[floor[machine + STEP] + SIZED]:
+        set_sizes(floor, machine)
     wake(floor, START_OPERATION, machine)
 
 
@@ -109,6 +106,9 @@ def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int)
     floor[machine + PROCESSED] += 1
     floor[VISITS] += 1
     made = _defect_made(floor, step, defect_draw)
+    if floor[step + SIZED]:
+        bad_size = make_sizes(floor, machine, part)
+        made = bad_size if made < 0 else made
     if made >= 0 and floor[part + DEFECT] < 0:
         floor[part + DEFECT] = made
         floor[part + MADE_AT] = step
@@ -116,7 +116,7 @@ def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int)
     if floor[step + N_STROKES] and floor[machine + TOO_MANY]:
         reject_after_too_many(floor, machine)
     elif floor[step + INSPECTS]:
-        _inspect(floor, step, machine, gauge_draw)
+        inspect(floor, step, machine, gauge_draw)
     if floor[step + ENDS_HERE] and floor[machine + PHASE] == FINISHED and floor[machine + PART_TO] > step:
         finish_route(floor, machine)
     touch_supply(floor, step)
@@ -129,25 +129,3 @@ def _defect_made(floor: Floor, step: int, draw: int) -> int:
         if draw < floor[floor[step + DEFECTS] + n]:
             return floor[step + FIRST_DEFECT] + n
     return -1
-
-
-def _inspect(floor: Floor, step: int, machine: int, draw: int) -> None:
-    """Reject a bad part that is caught, or a good one by false alarm: back to rework if it may, else scrap."""
-    part = floor[machine + PART]
-    bad = floor[part + DEFECT] >= 0
-    if draw >= (floor[step + CATCHES] if bad else floor[step + FALSE_ALARMS]):
-        return
-    charged = floor[part + MADE_AT] if bad else step
-    if not bad:
-        floor[step + FALSE_REJECTS] += 1
-    back = floor[step + REWORK_TO]
-    if back == NONE or floor[part + REWORKS] >= floor[step + REWORKS_AT_MOST]:
-        scrap_part(floor, machine, charged)
-        return
-    give_up_room(floor, machine)
-    floor[charged + REWORKED] += 1
-    floor[part + REWORKS] += 1
-    floor[machine + PART_TO] = back
-    note(floor, ROW_REWORK, floor[machine + NUMBER], floor[part + PART_ID], floor[floor[back + FIRST_PLACE] + NUMBER])
-    if bad and floor[floor[part + MADE_AT] + INDEX] >= floor[back + INDEX]:
-        floor[part + DEFECT] = -1  # the stations it passes again make it good, or make a new defect

@@ -31,7 +31,7 @@ Story = Generator[simpy.Event, object, None]
 def machine_story(shop: Shop, machine: int) -> Story:
     """A machine works on one part after the other. A breakdown may scrap the part, or make the work start again."""
     floor, clock = shop.floor, shop.clocks[shop.floor[machine + r.TIMER]]
-    number, step, cycle = (floor[machine + at] for at in (r.NUMBER, r.STEP, r.CYCLE_STREAM))
+    number, step, cycle, drawn = (floor[machine + at] for at in (r.NUMBER, r.STEP, r.CYCLE_STREAM, r.DRAWN))
     while True:
         yield shop.begins(r.START_OPERATION, machine)
         duration = shop.draw(cycle)
@@ -47,6 +47,8 @@ def machine_story(shop: Shop, machine: int) -> Story:
             came_to_its_end = bool((yield ended))
         if came_to_its_end:
             draws = shop.draw(floor[step + r.DEFECT_STREAM]), shop.draw(floor[step + r.GAUGE_STREAM])
+            for at in range(drawn, drawn + 2 * floor[machine + r.N_DRAWN], 2):
+                floor[floor[at + 1]] = shop.draw(floor[at])
             end_operation(floor, machine, *draws)
             shop.settle(machine)
 

@@ -29,6 +29,13 @@ DEPARTURES = [  # left, part, entered, fate, defect, charged to, reworks
     (900, 6, 580, Fate.GOOD, -1, -1, 1),
     (1099, 7, 800, Fate.SCRAPPED, -1, 1, 0),  # a false alarm of the gauge
 ]
+SIZES = [  # made, part, machine, characteristic, size, set to
+    (50, 1, 1, 0, 900, 900),  # in the warm-up
+    (100, 2, 1, 0, -2000, 0),
+    (300, 3, 1, 0, 1000, 0),
+    (450, 4, 2, 0, 2001, 0),  # out by a nanometre
+    (900, 5, 1, 0, 2000, 0),
+]
 
 
 def line(**changes: Any) -> Line:
@@ -41,7 +48,12 @@ def line(**changes: Any) -> Line:
             "infeed": {"stocker": {}},
             "outfeed": {"tray": {}},
             "stations": {
-                "mill": {"cycle": "60 s", "machines": 2, "defects": {"size": "5 %"}},
+                "mill": {
+                    "cycle": "60 s",
+                    "machines": 2,
+                    "defects": {"size": "5 %"},
+                    "characteristics": {"bore": {"tolerance": "4 um", "spread": "1 um"}},
+                },
                 "gauge": {"cycle": "20 s", "inspection": {"rework": {"to": "mill", "at_most": 1}}},
             },
             "buffers": {"park": {"capacity": 2}},
@@ -100,6 +112,8 @@ def ledger(**changes: Any) -> Ledger:
                 columns=["crew", "people", "busy_us", "all_busy_us", "calls", "calls_waited", "waited_us"],
             ),
             defects=(("mill", "size"),),
+            characteristics=(("mill", "bore"),),
+            sizes=sizes(SIZES),
             spells=np.array([(1, 0, 400), (4, 300, 1000), (2, 990, 1100)], dtype=np.int64) * [1, US, US],
             visits=24,
             events=60,
@@ -116,3 +130,8 @@ def machine_states(times_s: dict[str, int]) -> np.ndarray:
 def departures(rows: Sequence[tuple[int, int, int, int, int, int, int]]) -> np.ndarray:
     """Rows of departures, their times turned from seconds into microseconds."""
     return np.array(rows, dtype=np.int64).reshape(-1, 7) * [US, 1, US, 1, 1, 1, 1]
+
+
+def sizes(rows: Sequence[tuple[int, int, int, int, int, int]]) -> np.ndarray:
+    """Rows of sizes, their times turned from seconds into microseconds."""
+    return np.array(rows, dtype=np.int64).reshape(-1, 6) * [US, 1, 1, 1, 1, 1]

@@ -12,8 +12,9 @@ from linesim.engine.contract.layout.inspection import write_inspections
 from linesim.engine.contract.layout.loaders import write_carriages, write_ways
 from linesim.engine.contract.layout.neighbours import write_neighbours
 from linesim.engine.contract.layout.places import names_of_steps, write_places
+from linesim.engine.contract.layout.sizes import write_sizes
 from linesim.engine.contract.layout.timers import write_timers
-from linesim.engine.contract.log import DEPARTURE_WIDTH, TRACE_WIDTH
+from linesim.engine.contract.log import DEPARTURE_WIDTH, SIZE_WIDTH, TRACE_WIDTH
 from linesim.engine.contract.spells import SPELL_WIDTH
 from linesim.line.model import Line
 
@@ -31,8 +32,11 @@ def lay_out(line: Line) -> Layout:
     write_crews(layout)
     write_carriages(layout, steps)
     write_stoppages(layout)
+    write_sizes(layout)
     write_inspections(layout, steps)
     write_neighbours(layout.floor, list(steps.values()))
+    for machine, pairs in layout.drawn.items():
+        layout.set(machine, DRAWN=layout.write(pairs), N_DRAWN=len(pairs) // 2)
     _write_lists(layout)
     write_timers(layout)
     return layout
@@ -48,12 +52,15 @@ def _write_lists(layout: Layout) -> None:
     owners = len(layout.owners) + stoppages
     floor[r.WAKES] = layout.room(2 * 4 * owners)
     parts = sum(layout.rests_at(floor[r.STEPS] + n * r.STEP_SIZE) for n in range(steps)) + 2 * len(layout.carriages) + 2
-    slots = layout.room(parts * r.PART_SIZE)
-    floor[r.SLOTS], floor[r.N_SLOTS] = layout.write(slots + n * r.PART_SIZE for n in reversed(range(parts))), parts
+    part_size = r.PART_SIZE + floor[r.N_CHARACTERISTICS] * r.SIZE_SIZE
+    slots = layout.room(parts * part_size)
+    floor[r.SLOTS], floor[r.N_SLOTS] = layout.write(slots + n * part_size for n in reversed(range(parts))), parts
     floor[r.NEXT_PART] = 1
     floor[r.WIP_TIME] = layout.room(parts + 1)
     # Rows are taken away after each decision. In one, a part moves through every step at the most, and leaves once.
     floor[r.TRACE_ROOM] = ROWS_KEPT + 64 * owners + min(2 * steps * parts, MOST_MOVES)
     floor[r.TRACE_AT] = layout.room(TRACE_WIDTH * floor[r.TRACE_ROOM])
     floor[r.DEPARTURES_AT] = layout.room(DEPARTURE_WIDTH * (ROWS_KEPT + parts))
+    sizes_at_once = sum(floor[machine + r.N_MAKINGS] for machine in layout.machines)
+    floor[r.SIZES_AT] = layout.room(SIZE_WIDTH * (ROWS_KEPT + sizes_at_once) if sizes_at_once else 0)
     floor[r.SPELLS_AT] = layout.room(SPELL_WIDTH * (ROWS_KEPT + 4 * owners))

@@ -31,11 +31,13 @@ class Stoppage:
 
 @dataclass(frozen=True)
 class Stream:
-    """A named source of random numbers: durations of a distribution [us], or chances where that is None."""
+    """A named source of random numbers: durations of a distribution [us]; chances where that is None and sd is 0; else
+    normal numbers around 0 with that standard deviation, rounded."""
 
     owner: str
     purpose: str
     distribution: Distribution | None
+    sd: float = 0.0
 
 
 @dataclass
@@ -52,8 +54,10 @@ class Layout:
     stations: dict[str, int] = field(default_factory=dict)  # name -> step
     stoppages: list[Stoppage] = field(default_factory=list)
     defects: list[tuple[str, str]] = field(default_factory=list)
+    characteristics: list[tuple[str, str]] = field(default_factory=list)
     streams: list[Stream] = field(default_factory=list)
     most_strokes: int = 0  # of one operation
+    drawn: dict[int, list[int]] = field(default_factory=dict)  # machine -> what is drawn as its operations end
 
     def room(self, size: int) -> int:
         """The address of so many new numbers, all 0, at the end of the row."""
@@ -72,10 +76,14 @@ class Layout:
         for name, value in fields.items():
             self.floor[record + getattr(r, name)] = int(value)
 
-    def add_stream(self, owner: str, purpose: str, distribution: Distribution | None) -> int:
+    def add_stream(self, owner: str, purpose: str, distribution: Distribution | None, sd: float = 0.0) -> int:
         """The number of a new random stream."""
-        self.streams.append(Stream(owner, purpose, distribution))
+        self.streams.append(Stream(owner, purpose, distribution, sd))
         return len(self.streams) - 1
+
+    def draw_at_end(self, machine: int, stream: int, address: int) -> None:
+        """Have a number of this stream written to this address whenever an operation of this machine ends."""
+        self.drawn.setdefault(machine, []).extend((stream, address))
 
     def places_of(self, step: int) -> list[int]:
         first, size, count = (self.floor[step + at] for at in (r.FIRST_PLACE, r.PLACE_SIZE, r.N_PLACES))

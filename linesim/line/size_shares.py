@@ -1,0 +1,50 @@
+"""How many parts come out of tolerance, as reckoned before any run: normal sizes around a mean that wears away.
+
+Common practice: reject fraction = P(size < low) + P(size > high) for a normal size with mean and standard deviation.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from linesim.line.machines import each_machine
+from linesim.line.model import STOP_KINDS, Characteristic, Station, Tolerance
+
+MOST_POINTS = 200  # of the life of a tool at which the share is reckoned
+
+
+def out_of_tolerance_share(station: Station, name: str) -> float:
+    """Share of its parts whose size is out of tolerance, the mean over the life of a tool.
+
+    The stop that renews most often sets the life and the step. A drift that no stop ends is left out.
+    """
+    given = station.characteristics[name]
+    means = [mean for machine in each_machine(name, station).values() for mean in _means_um(machine, given)]
+    return sum(share_outside(given.tolerance, mean, given.spread) for mean in means) / len(means)
+
+
+def share_outside(tolerance: Tolerance, mean_um: float, sd_um: float) -> float:
+    """Share of a normal size [um] outside its limits; one that stands on a limit is good."""
+    if sd_um == 0:
+        return float(not tolerance.low <= mean_um <= tolerance.high)
+    below = _below((tolerance.low - mean_um) / sd_um)
+    return below + _below((mean_um - tolerance.high) / sd_um)
+
+
+def _below(standard: float) -> float:
+    return math.erfc(-standard / math.sqrt(2)) / 2
+
+
+def _means_um(station: Station, given: Characteristic) -> Iterator[float]:
+    lives = [
+        (stop.every if isinstance(stop.every, int) else stop.every / max(station.cycle.mean, 1e-9), given.after[name])
+        for kind in STOP_KINDS
+        for name, stop in getattr(station, kind).items()
+        if name in given.after
+    ]
+    parts, step = min(lives, default=(1, 0.0))
+    last = max(0.0, parts - 1)
+    points = min(MOST_POINTS, math.ceil(last) + 1)
+    for n in range(points):
+        yield given.offset + step + given.drift * (last * n / (points - 1) if points > 1 else 0.0)

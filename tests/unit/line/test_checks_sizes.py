@@ -1,0 +1,56 @@
+"""Sizes that can't be are told, each with its key and what to write instead."""
+
+import pytest
+
+from tests.unit.line.lines import cell, messages, problems
+
+BORE = "stations.turn.characteristics.bore"
+
+
+def found(*overrides: str, size: str = "{tolerance: 12 um, spread: 1 um}") -> list[str]:
+    return messages(cell(), f"{BORE}={size}", *overrides)
+
+
+def test_a_sound_characteristic_has_no_problems() -> None:
+    tip = "stations.turn.tool_change.tip={every: 9 parts, takes: 3 s}"
+    sound = "{tolerance: {low: -1 um, high: 0.005 mm}, spread: 800 nm, offset: -2 um, drift: -20 nm/part"
+    assert found(tip, size=sound + ", after: {tip: -0.5 um}}") == []
+
+
+@pytest.mark.parametrize(
+    ("size", "key", "words"),
+    [
+        ("{tolerance: 12, spread: 1 um}", "tolerance", "must be a size with its unit (um, mm or nm). Write 12 um"),
+        ("{tolerance: 0 um, spread: 1 um}", "tolerance", "must be above 0 um"),
+        ("{tolerance: {low: 1 um, high: 1 um}, spread: 1 um}", "tolerance", "low must be below high"),
+        ("{tolerance: {low: 1 um}, spread: 1 um}", "tolerance.high", "is missing"),
+        ("{tolerance: 12 um}", "spread", "is missing"),
+        ("{tolerance: 12 um, spread: -1 um}", "spread", "must be 0 um or more"),
+        ("{tolerance: 12 um, spread: 1 m}", "spread", "must be a size in um, mm or nm. Write 1 mm"),
+        ("{tolerance: 12 um, spread: 1 um, offset: 101 mm}", "offset", "must be at most 100000 um"),
+        ("{tolerance: 12 um, spread: 1 um, drift: 1 um}", "drift", "Write 1 um/part"),
+        ("{tolerance: 12 um, spread: 1 um, drift: 2000 um/part}", "drift", "must be at most 1000 um/part"),
+        ("{tolerance: 12 um, spread: 1 um, after: {tip: 1 um}}", "after.tip", "is no stop of this station"),
+        ("{tolerance: 12 um, spread: 1 um, wear: 1 um}", "wear", "is an unknown key"),
+    ],
+)
+def test_a_wrong_value_is_told_with_its_key_and_rule(size: str, key: str, words: str) -> None:
+    (message,) = found(size=size)
+    assert message.startswith(f"{BORE}.{key}")
+    assert words in message
+
+
+def test_a_stop_that_is_not_there_is_told_with_the_nearest() -> None:
+    tip = "stations.turn.tool_change.tip={every: 9 parts, takes: 3 s}"
+    (message,) = found(tip, size="{tolerance: 12 um, spread: 1 um, after: {tp: 1 um}}")
+    assert "Did you mean tip?" in message
+
+
+def test_a_characteristic_has_a_name_of_its_own() -> None:
+    (message,) = found("stations.turn.defects.bore=1 %")
+    assert "is taken by a defect of this station" in message
+    (problem,) = problems(
+        cell(), f"{BORE}={{tolerance: 12 um, spread: 1 um}}",
+        "stations.grind.characteristics.bore={tolerance: 12 um, spread: 1 um}",
+    )  # fmt: skip
+    assert (problem.key, problem.rule) == ("stations.grind.characteristics.bore", "turn gives parts a bore already")
