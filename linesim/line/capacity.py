@@ -18,6 +18,7 @@ from linesim.line.machine_time import MachineTime, machine_time
 from linesim.line.machines import each_machine, is_steady, mean_cycle_s, overdone_share
 from linesim.line.model import Line
 from linesim.line.size_shares import out_of_tolerance_share
+from linesim.line.supply import ceilings
 
 __all__ = [
     "Sheet",
@@ -241,6 +242,11 @@ def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ..
         if work.share is not None and work.share > HIGH_LOADER_SHARE:
             limit = "it can't carry the demand" if work.share > 1 else "lines with failures carry 75-80 % at most"
             warnings.append(f"{work.loader} needs {100 * work.share:.0f} % of its time for the demand; {limit}")
+    starts = rows[0].starts_per_h
+    for ceiling in ceilings(line):
+        needed = line.demand.volume / line.demand.planned if line.demand and ceiling.what in line.outfeed else starts
+        if needed is not None and ceiling.per_h < needed:
+            warnings.append(f"{ceiling.what} lets {ceiling.per_h:.1f} parts/h through at best; {needed:.1f} must pass")
     warnings += [_small_loop(name, *loop) for name, loop in rework_loops(line).items() if loop[1] <= FEW_IN_LOOP]
     return warnings
 

@@ -179,16 +179,39 @@ class Buffer:
 
 
 @dataclass(frozen=True)
-class Infeed:
-    """Where blanks wait for the line; never empty."""
+class EndJob:
+    """Refilling an infeed or emptying an outfeed: by time, or when its stock reaches a level; parts pass meanwhile."""
 
+    takes: Distribution = _quantity("random_duration", plain="constant")
+    every: float | None = _quantity("duration", None, above=0)
+    at: int | None = _quantity("parts", None, at_least=0)
+    crew: str | None = field(default=None, metadata={"names": "crews"})
+
+
+@dataclass(frozen=True)
+class Arrivals:
+    """Blanks that come by themselves: so many after each interval."""
+
+    every: Distribution = _quantity("random_duration", plain="constant", mean_above=0)
+    batch: int = field(default=1, metadata={"quantity": "count", "at_least": 1})
+
+
+@dataclass(frozen=True)
+class Infeed:
+    """Where blanks wait for the line: never empty, or a stock that is refilled, or blanks that arrive."""
+
+    capacity: int | None = _quantity("places", None, at_least=1)
+    refill: EndJob | None = None
+    arrivals: Arrivals | None = None
     price: float = _quantity("money", 0.0, at_least=0)
 
 
 @dataclass(frozen=True)
 class Outfeed:
-    """Where finished parts leave the line; never full."""
+    """Where finished parts leave the line: never full, or a stock that is emptied."""
 
+    capacity: int | None = _quantity("places", None, at_least=1)
+    emptied: EndJob | None = None
     price: float = _quantity("money", 0.0, at_least=0)
 
 
@@ -291,6 +314,7 @@ class Line:
     demand: Demand | None = None
     infeed: Mapping[str, Infeed] = field(default_factory=dict)
     outfeed: Mapping[str, Outfeed] = field(default_factory=dict)
+    wip_limit: int | None = _quantity("places", None, at_least=1)
     buffers: Mapping[str, Buffer] = field(default_factory=dict)
     loaders: Mapping[str, Loader] = field(default_factory=dict)
     crews: Mapping[str, Crew] = field(default_factory=dict)

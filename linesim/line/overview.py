@@ -13,6 +13,7 @@ from linesim.line.model import STOP_KINDS, Line, Loader, Station
 from linesim.line.overview_money import money_lines
 from linesim.line.problems import listed
 from linesim.line.size_shares import out_of_tolerance_share
+from linesim.line.supply import ceilings
 from linesim.line.ways import places, ways
 
 WIDTH = 120
@@ -193,6 +194,8 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
         yield f"    if {_assumed(line.loaders[work.loader])} and nothing waits"
     if sheet.loaders:
         yield from _wrapped(LOADER_CAUTION)
+    for ceiling in ceilings(line):
+        yield f"  {ceiling.what}: at most {ceiling.per_h:.1f} parts/h ({ceiling.why})"
     bound = sheet.stopped_as_one_per_h
     yield "  if every stop halted the whole line: " + (
         f"{bound:.1f} parts/h" if bound is not None else "not defined for this line"

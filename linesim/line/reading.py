@@ -30,7 +30,13 @@ _STAND_INS: dict[str, Any] = {
     "tolerance": model.Tolerance(-1.0, 1.0),
 }
 _NOUNS = {"Line": "a line", "Infeed": "an infeed", "Outfeed": "an outfeed", "Inspection": "an inspection"}
-_NOUNS |= {"LoaderStop": "a loader's stop", "NextCall": "next_call", "Money": "money", "Demand": "demand"}
+_NOUNS |= {
+    "LoaderStop": "a loader's stop",
+    "NextCall": "next_call",
+    "EndJob": "a refill or emptying",
+    "Money": "money",
+    "Demand": "demand",
+}
 
 
 class Reader:

@@ -30,12 +30,14 @@ class Kind:
     name: str
     units: Mapping[str, float]
     whole: bool = False
+    bare: bool = False  # a bare number is taken too, in the first unit
 
 
 KINDS: dict[str, Kind] = {
     "count": Kind("a count", {}, whole=True),
     "number": Kind("a bare number", {}),
     "parts": Kind("a number of parts", {"parts": 1, "part": 1}, whole=True),
+    "places": Kind("a number of parts", {"parts": 1, "part": 1}, whole=True, bare=True),
     "duration": Kind("a time", {"s": 1, "min": 60, "h": 3600, "ms": 1e-3}),
     "length": Kind("a length", {"m": 1, "cm": 1e-2, "mm": 1e-3}),
     "size": Kind("a size", {"um": 1, "mm": 1e3, "nm": 1e-3}),
@@ -77,9 +79,9 @@ def parse(kind: str, given: Any) -> float:
     if not what.units:
         if unit:
             raise BadValue(f"must be {what.name}, without a unit", f"write {number}")
-    elif not unit:
+    elif not unit and not what.bare:
         raise BadValue(f"must be {what.name} with its unit ({_units(what)})", _fix_without_unit(kind, number))
-    elif unit not in what.units:
+    elif unit and unit not in what.units:
         raise BadValue(f"must be {what.name} in {_units(what)}", f"write {number} {_nearest_unit(unit, what)}")
     value = float(number)
     if abs(value * what.units.get(unit, 1)) > LARGEST:

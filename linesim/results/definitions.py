@@ -52,6 +52,7 @@ TABLES: dict[str, str] = {
     "the time in each other state, speed loss, scrap and growth of stock after it: the good parts. It sums exactly",
     "buffers": "mean level, share of time full and empty, by buffer",
     "levels": "share of time with so many parts in a buffer",
+    "ends": "infeed and outfeed with a limited stock: mean number of parts in it, share of time empty and full",
     "wip": "share of time with so many parts on the line",
     "windows": "good parts and mean WIP by output window, warm-up included (measured = False)",
     "lead_times": "good parts by class of lead time, the lower bound included",

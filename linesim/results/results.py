@@ -22,9 +22,9 @@ class Results:
     """What came out of a run of a line. Each attribute below is a tidy table with a `replication` column.
 
     replications, states, stations, losses, buffers, levels, wip, windows, lead_times, loaders, crews, stoppages,
-    characteristics, bottleneck, energy, costs: see `definitions.TABLES`. Every value is that of one replication;
-    `summary()` and
-    `averages()` give means with 95 % intervals. about: name, seed, hours, demand and so on. traces: those recorded.
+    characteristics, bottleneck, energy, costs, ends: see `definitions.TABLES`. Every value is that of one replication;
+    `summary()` and `averages()` give means with 95 % intervals. about: name, seed, hours, demand and so on. traces:
+    those recorded.
     """
 
     def __init__(self, line: Line, ledgers: Sequence[Ledger], traces: Sequence[Trace] = ()) -> None:

@@ -12,13 +12,14 @@ import linesim
 from linesim.engine.contract.ledger import CarriageState
 from linesim.engine.contract.trace import Trace, What
 from linesim.line import model
+from tests.differential.lines_of_ends import ENDS
 from tests.differential.lines_of_loaders import LOADERS, RULES_AND_GRIPPERS
 from tests.differential.lines_of_quality import DISTRIBUTIONS, QUALITY
 from tests.differential.lines_of_stations import BREAKDOWNS, FLOW, STOPS, Case, State
 from tests.differential.same_run import Span, assert_same_run
 from tests.helpers.lines import serial
 
-CASES = FLOW | BREAKDOWNS | STOPS | QUALITY | DISTRIBUTIONS | RULES_AND_GRIPPERS | LOADERS
+CASES = FLOW | BREAKDOWNS | STOPS | QUALITY | DISTRIBUTIONS | RULES_AND_GRIPPERS | LOADERS | ENDS
 
 # Keys that say what a line is worth or called, not what happens on it.
 TELL_NOTHING_OF_TIME = {
@@ -116,6 +117,7 @@ def _kinds(kind: type) -> Iterator[Any]:
             model.LoaderStop,
             model.NextCall,
         )
+        yield from (model.Infeed, model.Outfeed, model.EndJob, model.Arrivals)
 
 
 def _keys_in_use(thing: Any) -> Iterator[str]:
@@ -134,5 +136,5 @@ def _keys_in_use(thing: Any) -> Iterator[str]:
 
 
 def test_the_cases_of_one_table_do_not_hide_those_of_another() -> None:
-    tables: list[dict[str, Case]] = [FLOW, BREAKDOWNS, STOPS, QUALITY, DISTRIBUTIONS, RULES_AND_GRIPPERS, LOADERS]
+    tables: list[dict[str, Case]] = [FLOW, BREAKDOWNS, STOPS, QUALITY, DISTRIBUTIONS, RULES_AND_GRIPPERS, LOADERS, ENDS]
     assert len(CASES) == sum(len(table) for table in tables)

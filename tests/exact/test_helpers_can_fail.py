@@ -42,6 +42,7 @@ def sound() -> Play:
     }
     line = serial(stations, [2, 0], crews={"fitter": {"people": 1}})
     line["buffers"]["park_1"]["dwell"] = seconds(3)
+    line["infeed"]["stocker"] = {"capacity": 4, "refill": {"at": "1 part", "takes": "9 s", "crew": "fitter"}}
     line["loaders"] = {"gantry": loader({"stocker": 0, "turn": 2, "park_1": 4})}
     return play(line, horizon_s=200, warmup_s=20)
 
@@ -125,6 +126,10 @@ TAMPERINGS = {
     "a call too many": in_ledger(crews=one_more("calls", "crews")),
     "a call that waited too many": in_ledger(crews=one_more("calls_waited", "crews")),
     "an output window with other WIP": in_ledger(windows=lambda it: it.windows + np.eye(1, 3, 1, dtype=np.int64)),
+    "a microsecond more of an empty infeed": in_ledger(ends=one_more("empty_us", "ends")),
+    "a part more in an infeed": in_ledger(ends=one_more("stock_us", "ends")),
+    "a refill missing": in_rows(without_first(What.STOCK)),
+    "a call for a refill missing": in_rows(without_first(What.STOCK_CALL)),
     "an arrival missing": in_rows(without_first(What.ARRIVE)),
     "a leave missing": in_rows(without_first(What.LEAVE)),
     "a state missing": in_rows(without_state_at_work),

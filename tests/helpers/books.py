@@ -7,6 +7,7 @@ import numpy as np
 from linesim.engine.contract.ledger import CarriageState, Fate, Ledger, MachineState
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.model import Line
+from tests.helpers.books_of_ends import check_ends
 from tests.helpers.books_of_owners import check_crews, check_legs, check_operations, check_stoppages, check_strokes
 from tests.helpers.books_of_sizes import check_sizes
 from tests.helpers.replay import Story, replay, time_at, value_before
@@ -30,6 +31,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_crews(ledger, trace, line)
     check_legs(trace, line)
     check_sizes(ledger, trace, line)
+    check_ends(ledger, trace, line, story.inside)
     _check_spells(ledger)
     return story
 

@@ -89,7 +89,7 @@ def check_stoppages(ledger: Ledger, trace: Trace) -> None:
     assert [*zip(booked["owner"], booked["kind"], booked["name"], strict=True)] == list(trace.stoppages)
     begun = [0] * len(trace.stoppages)
     for time_us, what, _, _, value in trace.rows.tolist():
-        if what in (What.FAIL, What.STOP) and time_us >= ledger.warmup_us:
+        if what in (What.FAIL, What.STOP, What.STOCK_CALL) and time_us >= ledger.warmup_us:
             begun[value] += 1
     assert booked["count"].tolist() == begun, "stoppages begun"
     for owner in ledger.owners:
@@ -124,7 +124,7 @@ def check_crews(ledger: Ledger, trace: Trace, line: Line) -> None:
     busy: dict[str, list[tuple[int, int]]] = defaultdict(list)
     waits: dict[str, list[int]] = defaultdict(list)  # of the calls taken in the window
     for time_us, what, owner, _, value in trace.rows.tolist():
-        if what in (What.FAIL, What.STOP) and crew_of[value] is not None:
+        if what in (What.FAIL, What.STOP, What.STOCK_CALL) and crew_of[value] is not None:
             waiting[value] = time_us
         elif what == What.CREW:
             name = ledger.owners[owner].name
@@ -174,6 +174,10 @@ def _crew_of(line: Line, trace: Trace, stoppage: int) -> str | None:
     if owner.kind == "carriage":
         loader = line.loaders[owner.group]
         return loader.zone[name].crew if kind == "zone" else loader.breakdowns[name].crew
+    if owner.kind in ("infeed", "outfeed"):
+        job = line.infeed[owner_name].refill if owner.kind == "infeed" else line.outfeed[owner_name].emptied
+        assert job is not None
+        return job.crew
     station = each_machine(owner.group, line.stations[owner.group])[owner_name]
     if kind == "breakdown":
         return station.breakdowns[name].crew

@@ -13,6 +13,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from tests.helpers.lines import Plain, seconds
+from tests.helpers.random_ends import infeed, outfeed, wip_limit
 from tests.helpers.random_loaders import loaders
 from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, station, zones
 
@@ -41,8 +42,8 @@ def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
     line: Plain = {
         "name": "random line",
         "route": route,
-        "infeed": {"stocker": {}} if "stocker" in route else {},
-        "outfeed": {"tray": {}} if "tray" in route else {},
+        "infeed": {"stocker": draw(infeed(grid, tuple(people)))} if "stocker" in route else {},
+        "outfeed": {"tray": draw(outfeed(grid, tuple(people)))} if "tray" in route else {},
         "stations": stations,
         "buffers": buffers,
         "crews": people,
@@ -52,7 +53,8 @@ def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
         carrier["breakdowns"] = draw(breakdowns(grid, tuple(people), at_most=1, of_loader=True))
         carrier["zone"] = draw(zones(grid, tuple(people)))
     draw(_call_ahead(line, carriers, grid))
-    return {**line, "loaders": carriers}
+    line["loaders"] = carriers
+    return {**line, **draw(wip_limit(line))}
 
 
 @st.composite

@@ -72,9 +72,10 @@ def go_on(floor: np.ndarray, tree: np.ndarray, rank: int) -> None:
     due = floor[NOW] + floor[timer + LEFT]
     floor[timer + RUNS] = 1
     floor[timer + DUE_AT] = due
-    if floor[timer + TIMER_KIND] != TRIGGER_CLOCK:
+    kind = floor[timer + TIMER_KIND]
+    if kind < TRIGGER_CLOCK:
         floor[N_AT_WORK] += 1
-    elif _will_be_held_before(floor, timer, due):
+    elif kind == TRIGGER_CLOCK and _will_be_held_before(floor, timer, due):
         return
     put_key(tree, floor[LEAVES], rank, (due << RANK_BITS) | rank)
 
@@ -92,7 +93,7 @@ def stand_still(floor: np.ndarray, tree: np.ndarray, rank: int) -> None:
     if floor[timer + RUNS]:
         floor[timer + RUNS] = 0
         floor[timer + LEFT] = floor[timer + DUE_AT] - floor[NOW]
-        if floor[timer + TIMER_KIND] != TRIGGER_CLOCK:
+        if floor[timer + TIMER_KIND] < TRIGGER_CLOCK:
             floor[N_AT_WORK] -= 1
         put_key(tree, floor[LEAVES], rank, NEVER)
 

@@ -12,6 +12,7 @@ from linesim.engine.compiled.clock import RANK_BITS
 from linesim.engine.compiled.row import bare
 from linesim.engine.compiled.stories import begin_stories, end, start
 from linesim.engine.contract.decide import decide
+from linesim.engine.contract.ends import waits_for_the_outside
 from linesim.engine.contract.layout import ROWS_KEPT
 from linesim.engine.contract.lockup import MOST_ROUNDS
 from linesim.engine.contract.records import (
@@ -71,7 +72,7 @@ def _decide(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> int:
     floor[N_WAKES] = 0
     for at in range(floor[WAKES], floor[WAKES] + 2 * count, 2):
         start(floor, tree, numbers, floor[at], floor[at + 1])
-    if count == 0 and floor[N_AT_WORK] == 0:
+    if count == 0 and floor[N_AT_WORK] == 0 and not waits_for_the_outside(floor):
         return LOCKED_UP
     if floor[DRAWS_LOW]:
         return NEEDS_DRAWS

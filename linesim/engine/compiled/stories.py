@@ -12,10 +12,14 @@ from linesim.engine.compiled.draws import next_number
 from linesim.engine.contract.ahead import call_ahead
 from linesim.engine.contract.carriages import end_handling, end_leg
 from linesim.engine.contract.crews import crew_arrives
+from linesim.engine.contract.ends import parts_arrive
 from linesim.engine.contract.log import ROW_START, note
 from linesim.engine.contract.places import ripe_at, ripen
 from linesim.engine.contract.records import (
     AHEAD_TIMER,
+    ARRIVAL,
+    ARRIVAL_STREAM,
+    BATCH,
     BY_COUNT,
     CALL_AHEAD,
     CALLS_AHEAD,
@@ -25,6 +29,7 @@ from linesim.engine.contract.records import (
     DRAWN,
     EFFECT,
     EVERY,
+    FIRST_PLACE,
     FULL,
     GAUGE_STREAM,
     HANDLING,
@@ -58,6 +63,7 @@ from linesim.engine.contract.records import (
     STATION,
     STAY,
     STEP,
+    STEPS,
     STOPPAGE_SIZE,
     STOPPAGES,
     STROKE_STREAM,
@@ -84,10 +90,13 @@ def begin_stories(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> N
         stoppage = floor[STOPPAGES] + n * STOPPAGE_SIZE
         if floor[stoppage + IS_BREAKDOWN]:
             _age_again(floor, tree, numbers, stoppage)
-        elif floor[stoppage + TRIGGER] != BY_COUNT:
+        elif floor[stoppage + TRIGGER] < BY_COUNT:
             set_timer(floor, floor[stoppage + TRIGGER_TIMER], floor[stoppage + EVERY] - floor[stoppage + COUNT])
             floor[stoppage + COUNT] = 0
             settle(floor, tree, floor[stoppage + OWNER])
+    infeed = floor[floor[STEPS] + FIRST_PLACE]
+    if floor[infeed + BATCH]:
+        _wait_for_arrival(floor, tree, numbers, infeed)
 
 
 def start(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, what: int, who: int) -> None:
@@ -145,6 +154,9 @@ def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> 
     elif kind == STAY:
         ripen(floor, record)
         _wait_until_ripe(floor, tree, record)
+    elif kind == ARRIVAL:
+        parts_arrive(floor, record)
+        _wait_for_arrival(floor, tree, numbers, record)
     elif kind == TRIGGER_CLOCK:
         if floor[record + IS_BREAKDOWN]:
             _break_down(floor, tree, record)
@@ -158,7 +170,7 @@ def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> 
     else:
         stop_over(floor, record)
         settle(floor, tree, floor[record + OWNER])
-        if floor[record + TRIGGER] != BY_COUNT:
+        if floor[record + TRIGGER] < BY_COUNT:
             set_timer(floor, floor[record + TRIGGER_TIMER], floor[record + EVERY])
             settle(floor, tree, floor[record + OWNER])
 
@@ -187,6 +199,11 @@ def _break_down(floor: np.ndarray, tree: np.ndarray, breakdown: int) -> None:
                 set_timer(floor, floor[owner + AHEAD_TIMER], floor[owner + CALLS_AHEAD])
         else:
             end_timer(floor, tree, rank)
+
+
+def _wait_for_arrival(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, infeed: int) -> None:
+    set_timer(floor, floor[infeed + TIMER], next_number(floor, numbers, floor[infeed + ARRIVAL_STREAM]))
+    go_on(floor, tree, floor[infeed + TIMER])
 
 
 def _wait_until_ripe(floor: np.ndarray, tree: np.ndarray, buffer: int) -> None:

@@ -19,7 +19,7 @@ from linesim.engine.contract.ledger import (
     Ledger,
     MachineState,
 )
-from linesim.engine.contract.places import count_inside, count_level
+from linesim.engine.contract.places import count_inside, count_level, count_stock
 from linesim.engine.contract.records import Floor
 from linesim.engine.contract.spells import Spells
 from linesim.engine.contract.states import count_state
@@ -85,6 +85,8 @@ class Books:
         self._clear(floor[r.WIP_TIME], self._length_of_wip())
         for buffer in self._layout.buffers:
             self._clear(floor[buffer + r.LEVEL_TIME], floor[buffer + r.CAPACITY] + 1)
+        for end in self._layout.ends:
+            self._clear(end + r.STOCK_AREA, 3)
         for owner in (*self._layout.machines, *self._layout.carriages):
             self._clear(owner + r.TALLY, 16)
         for machine in self._layout.machines:
@@ -110,6 +112,8 @@ class Books:
         count_inside(floor, 0)
         for buffer in self._layout.buffers:
             count_level(floor, buffer, 0)
+        for end in self._layout.ends:
+            count_stock(floor, end, 0)
         for owner in (*self._layout.machines, *self._layout.carriages):
             count_state(floor, owner)
         for crew in self._layout.crews.values():
@@ -146,6 +150,7 @@ class Books:
                 for buffer, name in layout.buffers.items()
             },
             windows=np.array(self._windows, dtype=np.int64).reshape(-1, len(WINDOW_COLUMNS)),
+            ends=self._ends(),
             stations=self._stations(),
             machines=self._table(
                 ("machine", "station", "processed"),
@@ -182,6 +187,14 @@ class Books:
             name = self._layout.owners[floor[carriage + r.NUMBER]].name
             states[name] = self._numbers(carriage + r.TALLY, len(CarriageState))
         return states
+
+    def _ends(self) -> pd.DataFrame:
+        floor, rows = self._floor, []
+        for end, name in self._layout.ends.items():
+            kind = self._layout.owners[floor[end + r.NUMBER]].kind
+            capacity = 0 if floor[end + r.BATCH] else floor[end + r.CAPACITY]
+            rows.append((name, kind, capacity, *(floor[end + at] for at in (r.STOCK_AREA, r.EMPTY_TIME, r.FULL_TIME))))
+        return self._table(("end", "kind", "capacity", "stock_us", "empty_us", "full_us"), rows)
 
     def _stations(self) -> pd.DataFrame:
         floor, rows = self._floor, []

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from linesim.engine.contract.calls import refresh_calls
+from linesim.engine.contract.ends import stock_changed
 from linesim.engine.contract.log import ROW_LEG, note
 from linesim.engine.contract.loops import leave_loops
 from linesim.engine.contract.places import put_part, take_part, touch, wake
 from linesim.engine.contract.records import (
     AT,
-    BUFFER,
     CARRIAGE_SIZE,
     CARRIAGES,
     DOWN,
     EMPTY,
+    ENDS_WATCHED,
     EXCHANGE,
     FINISHED,
     FIXED,
@@ -144,9 +145,11 @@ def end_handling(floor: Floor, carriage: int) -> None:
         leave_loops(floor, floor[place + STEP], index_of(floor, floor[at + 2]))
     if action != PICK:
         put_part(floor, place, brought, number)
-    if kind == BUFFER:
-        floor[place + (PARTS_TAKEN if action == PICK else ROOM_TAKEN)] -= 1
-    elif kind == STATION:
+    if kind == STATION:
         floor[place + HANDLED] = NONE
+    else:
+        floor[place + (PARTS_TAKEN if action == PICK else ROOM_TAKEN)] -= 1
+        if floor[ENDS_WATCHED]:
+            stock_changed(floor, place)
     floor[carriage + TOUR_AT] += 1
     floor[carriage + MOTION] = IDLE if floor[carriage + TOUR_AT] == floor[carriage + N_TOUR] else STANDING

@@ -14,6 +14,7 @@ from linesim.engine.contract.moves import move_directly
 from linesim.engine.contract.places import insert, touch_supply
 from linesim.engine.contract.records import (
     CHANGED,
+    ENDS_WATCHED,
     IN_VIEW,
     LOOK_EVERYWHERE,
     N_CHANGED,
@@ -43,6 +44,8 @@ def decide(floor: Floor) -> None:
     while floor[N_MOVES]:  # a tour cut short has given up room
         move_directly(floor)
         drive_carriages(floor)
+    if floor[ENDS_WATCHED]:  # a blank taken or a part put down may have called for a refill or emptying
+        answer_calls(floor)
     begin_ready(floor)
     _bring_into_view(floor)
     start_operations(floor)

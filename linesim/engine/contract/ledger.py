@@ -95,6 +95,8 @@ class Ledger:
     entered: parts that left the infeed inside the window. inside_start, inside_end: parts inside at its two edges.
     wip: time with n parts inside [us], index n, sums to the window.
     levels: buffer name -> time with n parts in it [us], index n, shape (capacity + 1,).
+    ends: a row an infeed or outfeed with a limited stock: end, kind, capacity (0: none, parts arrive), stock_us
+        (integral of the parts in it [part us]), empty_us, full_us.
     windows: int64, a row an output window from time 0 on, columns WINDOW_COLUMNS: end of the window, integral of WIP
         over it [part us], parts inside at its end. The last may be cut by the horizon; one may be cut at warmup_us.
     stations: a row a station: station, processed (operations ended), scrapped and reworked (rejects charged to it,
@@ -127,6 +129,7 @@ class Ledger:
     inside_end: int
     wip: np.ndarray
     levels: dict[str, np.ndarray]
+    ends: pd.DataFrame
     windows: np.ndarray
     stations: pd.DataFrame
     machines: pd.DataFrame

@@ -45,6 +45,8 @@ SIZE_WIDTH = len(SIZE_COLUMNS)
     ROW_CALL,
     ROW_STROKES,
     ROW_SIZE,
+    ROW_STOCK_CALL,
+    ROW_STOCK,
 ) = (int(what) for what in What)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from linesim.engine.contract.ends import stock_changed
 from linesim.engine.contract.loops import enter_loops, leave_loops
 from linesim.engine.contract.places import put_part, take_part, touch_supply
 from linesim.engine.contract.records import (
-    BUFFER,
+    ENDS_WATCHED,
     FIRST_PLACE,
     KIND,
     MACHINE_SIZE,
@@ -59,7 +60,7 @@ def _move_from(floor: Floor, step: int) -> None:
 
 def _move(floor: Floor, step: int, place: int, target: int) -> None:
     if floor[step + KIND] == STATION and floor[place + ROOM]:  # reserved at the start, and counted in loops then
-        if floor[target + OWNER_KIND] == BUFFER:
+        if floor[target + OWNER_KIND] != STATION:
             floor[target + ROOM_TAKEN] -= 1
     elif floor[N_LOOPS]:
         enter_loops(floor, step, floor[target + STEP])
@@ -67,6 +68,9 @@ def _move(floor: Floor, step: int, place: int, target: int) -> None:
     if floor[N_LOOPS]:
         leave_loops(floor, step, index_of(floor, target))
     put_part(floor, target, part, -1)
+    if floor[ENDS_WATCHED]:
+        stock_changed(floor, place)
+        stock_changed(floor, target)
     if (
         floor[step + N_PLACES] > 1
         or floor[floor[target + STEP] + N_PLACES] > 1

@@ -1,14 +1,16 @@
 """The order table: of the timers that end at one instant, which goes first.
 
-Repairs; tool changes and other stops; operations; calls ahead of their end; loader legs; least stays in buffers; then
-breakdowns by the working clock, breakdowns by the calendar, stops that fall due by time. Within a kind machines in
-route order, then loaders. A breakdown due at the very end of an operation therefore comes after it, with the finished
-part on board.
+Repairs; tool changes and other stops, refill and emptying; operations; calls ahead of their end; loader legs; least
+stays in buffers; arrivals of blanks; then breakdowns by the working clock, breakdowns by the calendar, what falls due
+by time. Within a kind machines in route order, then loaders, then infeed and outfeed. A breakdown due at the very end
+of an operation therefore comes after it, with the finished part on board.
 """
 
 from __future__ import annotations
 
 from linesim.engine.contract.records import (
+    ARRIVAL,
+    BATCH,
     BUFFER_SIZE,
     BUFFERS,
     BY_CALENDAR_CLOCK,
@@ -22,6 +24,7 @@ from linesim.engine.contract.records import (
     CREW,
     DOWN,
     DWELL,
+    FIRST_PLACE,
     HANDLING,
     IS_BREAKDOWN,
     LEG,
@@ -41,6 +44,7 @@ from linesim.engine.contract.records import (
     REPAIR,
     STATION,
     STAY,
+    STEPS,
     STOP,
     STOP_JOB,
     STOPPAGE_SIZE,
@@ -65,9 +69,11 @@ def order_table(floor: Floor) -> list[tuple[int, int]]:
     table += [(CALL_AHEAD, machine) for machine in machines if floor[machine + CALLS_AHEAD] >= 0]
     table += [(LEG, floor[CARRIAGES] + n * CARRIAGE_SIZE) for n in range(floor[N_CARRIAGES])]
     table += [(STAY, buffer) for buffer in buffers if floor[buffer + DWELL]]
+    infeed = floor[floor[STEPS] + FIRST_PLACE]
+    table += [(ARRIVAL, infeed)] if floor[infeed + BATCH] else []
     for clock in (BY_WORKING_CLOCK, BY_CALENDAR_CLOCK):
         table += [(TRIGGER_CLOCK, s) for s in breakdowns if floor[s + TRIGGER] == clock]
-    return table + [(TRIGGER_CLOCK, s) for s in stops if floor[s + TRIGGER] != BY_COUNT]
+    return table + [(TRIGGER_CLOCK, s) for s in stops if floor[s + TRIGGER] < BY_COUNT]
 
 
 def may_run(floor: Floor, kind: int, record: int, owner: int) -> bool:

@@ -12,14 +12,19 @@ from linesim.engine.contract.records import (
     DEFECT,
     DWELL,
     EMPTY,
+    EMPTY_TIME,
+    END_JOB,
     ENTERED,
+    FULL_TIME,
     HEAD,
     INFEED,
     INSIDE,
     INSIDE_SINCE,
+    LASTING_TIME,
     LEVEL,
     LEVEL_SINCE,
     LEVEL_TIME,
+    LIMITED,
     LOADED,
     MOVES,
     MOVES_DIRECTLY,
@@ -36,6 +41,7 @@ from linesim.engine.contract.records import (
     NONE,
     NOW,
     NUMBER,
+    OFF,
     ON_CHANGED,
     ON_MOVES,
     ON_STALE,
@@ -45,6 +51,7 @@ from linesim.engine.contract.records import (
     PART_ID,
     PART_SIZE,
     PHASE,
+    PROGRESS,
     REWORKS,
     RING,
     RIPE,
@@ -57,9 +64,14 @@ from linesim.engine.contract.records import (
     STALE,
     START_DWELL,
     STEP,
+    STEPS,
+    STOCK_AREA,
     TAKING,
+    UNDER_WAY,
+    WAITING_TIME,
     WAKES,
     WIP_AREA,
+    WIP_LIMIT,
     WIP_TIME,
     Floor,
 )
@@ -131,12 +143,30 @@ def count_level(floor: Floor, buffer: int, change: int) -> None:
     floor[buffer + LEVEL] += change
 
 
+def count_stock(floor: Floor, end: int, change: int) -> None:
+    """The stock of an infeed or outfeed changes; 0 only brings its tallies, and those of its job, up to now."""
+    lasted = floor[NOW] - floor[end + LEVEL_SINCE]
+    level = floor[end + LEVEL]
+    floor[end + STOCK_AREA] += lasted * level
+    if level == 0:
+        floor[end + EMPTY_TIME] += lasted
+    elif level >= floor[end + CAPACITY]:
+        floor[end + FULL_TIME] += lasted
+    job = floor[end + END_JOB]
+    if job and floor[job + PROGRESS] != OFF:
+        floor[job + (LASTING_TIME if floor[job + PROGRESS] == UNDER_WAY else WAITING_TIME)] += lasted
+    floor[end + LEVEL_SINCE] = floor[NOW]
+    floor[end + LEVEL] += change
+
+
 def take_part(floor: Floor, place: int, carrier: int) -> int:
     """A part leaves a place: for a carriage (its number) or on its own (-1). Returns the part's record."""
     step = floor[place + STEP]
     kind = floor[place + OWNER_KIND]
     if kind == INFEED:
         part = _new_part(floor)
+        if floor[place + LIMITED]:
+            count_stock(floor, place, -1)
     elif kind == BUFFER:
         part = floor[floor[place + RING] + floor[place + HEAD]]
         floor[place + HEAD] = _in_ring(floor[place + HEAD] + 1, floor[place + CAPACITY])
@@ -184,6 +214,8 @@ def put_part(floor: Floor, place: int, part: int, carrier: int) -> None:
     note(floor, ROW_ARRIVE, floor[place + NUMBER], floor[part + PART_ID], carrier)
     if kind == OUTFEED:
         depart(floor, part, GOOD, -1)
+        if floor[place + LIMITED]:
+            count_stock(floor, place, 1)
     elif kind == BUFFER:
         capacity = floor[place + CAPACITY]
         at = _in_ring(floor[place + HEAD] + floor[place + LEVEL], capacity)
@@ -210,6 +242,8 @@ def depart(floor: Floor, part: int, fate: int, charged_to: int) -> None:
     floor[floor[SLOTS] + floor[N_SLOTS]] = part
     floor[N_SLOTS] += 1
     count_inside(floor, -1)
+    if floor[WIP_LIMIT]:
+        touch_supply(floor, floor[STEPS])  # another blank may enter
 
 
 def ripe_at(floor: Floor, buffer: int) -> int:

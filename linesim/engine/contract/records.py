@@ -39,6 +39,8 @@ NO_PART = -1
     WAKES, N_WAKES,  # timers to start after this decision: pairs (what, who)
     SLOTS, N_SLOTS,  # stack of free part records
     NEXT_PART,  # id of the next part
+    ENDS_WATCHED,  # 1: infeed or outfeed hold a limited stock, or the parts inside are limited
+    WIP_LIMIT,  # a blank enters only if fewer parts are inside; 0: no limit
     INSIDE, INSIDE_SINCE, WIP_TIME,  # parts inside, since when, time with n inside
     WIP_AREA,  # integral of INSIDE since the last window edge [part us]
     ENTERED,
@@ -56,7 +58,7 @@ NO_PART = -1
     SIZES_AT, N_SIZES,  # rows of six
     N_CHARACTERISTICS,  # sizes that each part has
     HEADER_SIZE,
-) = range(60)  # fmt: skip
+) = range(62)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
@@ -136,8 +138,14 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     BUFFER_SIZE,
 ) = range(_OWNER_SIZE, _OWNER_SIZE + 11)  # fmt: skip
 
-# ---- infeed and outfeed ----
-END_SIZE = _OWNER_SIZE
+# ---- infeed and outfeed: what a buffer has (capacity, level, room and parts reserved), and more ----
+(
+    LIMITED,  # 1: its stock is counted
+    END_JOB,  # its refill or emptying
+    STOCK_AREA, EMPTY_TIME, FULL_TIME,  # integral of its level [part us], times empty and full
+    BATCH, ARRIVAL_STREAM,  # blanks that arrive together; BATCH 0: none arrive
+    END_SIZE,
+) = range(BUFFER_SIZE, BUFFER_SIZE + 8)  # fmt: skip
 
 # ---- carriage ----
 IDLE, MOVING, STANDING, HANDLING, PARKING = range(5)
@@ -167,7 +175,7 @@ PICK, EXCHANGE, PUT = range(3)
 ) = range(_OWNER_SIZE, _OWNER_SIZE + 26)  # fmt: skip
 
 # ---- breakdown or stop: consecutive records ----
-BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT = range(3)
+BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT, BY_LEVEL = range(4)
 RESUME, RESTART, SCRAP_PART = range(3)
 OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
 (
@@ -175,7 +183,7 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     STOPPAGE_NUMBER,
     IS_BREAKDOWN,
     BOOKED_AS,  # MachineState of a stop that is under way
-    TRIGGER, EVERY, COUNT,
+    TRIGGER, EVERY, COUNT,  # EVERY: parts, time, or (BY_LEVEL) the level of the stock that calls for it
     EFFECT,  # on the part being worked on
     OVERLAPS,  # 1: the loader may serve the machine meanwhile
     CREW, RESPONDS,  # RESPONDS 0: the crew is there at once
@@ -226,7 +234,7 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
 (SIZE, SIZED_BY, SIZE_SIZE) = range(3)  # [nm], and the record of who made it, NONE: not made yet
 
 # ---- timer: consecutive records in the order of their ranks ----
-REPAIR, STOP_JOB, OPERATION, CALL_AHEAD, LEG, STAY, TRIGGER_CLOCK = range(7)
+REPAIR, STOP_JOB, OPERATION, CALL_AHEAD, LEG, STAY, TRIGGER_CLOCK, ARRIVAL = range(8)  # the last two: no work
 (
     TIMER_KIND, TIMED,  # what it times, and the record of that
     HOLDER,  # whose breakdowns hold it, NONE: nobody's

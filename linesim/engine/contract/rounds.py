@@ -29,7 +29,6 @@ from linesim.engine.contract.records import (
     PLACE_SIZE,
     PLANNED,
     PUT,
-    RIPE,
     ROUND,
     ROUND_AT,
     SINCE,
@@ -44,7 +43,7 @@ from linesim.engine.contract.records import (
     Floor,
 )
 from linesim.engine.contract.tours import commit_tour
-from linesim.engine.contract.ways import can_be_served, next_step, way_of, way_on
+from linesim.engine.contract.ways import can_be_served, is_ready, next_step, way_of, way_on
 
 
 def go_to_next_start(floor: Floor, carriage: int) -> None:
@@ -116,7 +115,7 @@ def plan_round_tour(floor: Floor, carriage: int) -> None:
             return
         if floor[start + PHASE] != FINISHED or not can_be_served(floor, start):
             return
-    elif floor[start + OWNER_KIND] == BUFFER and floor[start + RIPE] <= floor[start + PARTS_TAKEN]:
+    elif not is_ready(floor, start):
         return
     holder = start
     count = 1

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from linesim.engine.contract.ahead import forget_call_ahead
 from linesim.engine.contract.crews import call, now_ready, release
+from linesim.engine.contract.ends import call_for_job, job_done
 from linesim.engine.contract.leaving import scrap_part
 from linesim.engine.contract.log import ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_STOP_OVER, note
-from linesim.engine.contract.places import touch, touch_room, touch_supply, wake
+from linesim.engine.contract.places import count_stock, touch, touch_room, touch_supply, wake
 from linesim.engine.contract.records import (
     BY_COUNT,
     CARRIAGE,
@@ -20,12 +21,14 @@ from linesim.engine.contract.records import (
     DUE,
     EFFECT,
     EVERY,
+    INFEED,
     IS_BREAKDOWN,
     N_OWN_STOPPAGES,
     N_READY,
     NONE,
     NUMBER,
     OFF,
+    OUTFEED,
     OVERLAPS,
     OWN_STOPPAGES,
     OWNER,
@@ -105,9 +108,13 @@ def count_part(floor: Floor, machine: int) -> None:
 
 
 def fall_due(floor: Floor, stop: int) -> None:
-    """A stop by time is due."""
+    """A stop by time is due, or a refill or emptying."""
+    kind = floor[floor[stop + OWNER] + OWNER_KIND]
+    if kind in (INFEED, OUTFEED):
+        call_for_job(floor, stop)
+        return
     floor[stop + PROGRESS] = DUE
-    if floor[floor[stop + OWNER] + OWNER_KIND] == CARRIAGE:
+    if kind == CARRIAGE:
         ask_for_zone(floor, stop)
         return
     if not floor[stop + OVERLAPS]:
@@ -134,6 +141,9 @@ def take_up_due_stop(floor: Floor, machine: int) -> None:
 def stop_over(floor: Floor, stop: int) -> None:
     """A stop has ended; its count starts again, and the next due one begins."""
     machine = floor[stop + OWNER]
+    if floor[machine + OWNER_KIND] in (INFEED, OUTFEED):
+        job_done(floor, stop)
+        return
     floor[machine + STOP] = NONE
     floor[stop + COUNT] = 0
     note(floor, ROW_STOP_OVER, floor[machine + NUMBER], _part_on_board(floor, machine), floor[stop + STOPPAGE_NUMBER])
@@ -158,6 +168,8 @@ def begin_ready(floor: Floor) -> None:
             continue
         if floor[stoppage + CREW] == NONE and floor[owner + DOWN] not in (NONE, stoppage):
             continue  # the end of the repair calls it up again
+        if floor[owner + OWNER_KIND] in (INFEED, OUTFEED):
+            count_stock(floor, owner, 0)
         floor[stoppage + PROGRESS] = UNDER_WAY
         wake(floor, START_STOPPAGE, stoppage)
         if floor[owner + OWNER_KIND] == STATION:

@@ -8,7 +8,6 @@ from linesim.engine.contract.loops import loops_admit
 from linesim.engine.contract.places import touch
 from linesim.engine.contract.records import (
     AT,
-    BUFFER,
     CALL_SINCE,
     CALL_TO,
     COMING,
@@ -233,12 +232,11 @@ def _reserve_for_tour(floor: Floor, before: int, place: int, carriage: int) -> N
 
 def claim_part(floor: Floor, place: int, carriage: int) -> None:
     """Keep the (next) part of a place for a tour; if another is ready there, it opens a call of its own."""
-    kind = floor[place + OWNER_KIND]
     close_call(floor, place)
-    if kind == BUFFER:
-        floor[place + PARTS_TAKEN] += 1
-    elif kind == STATION:
+    if floor[place + OWNER_KIND] == STATION:
         floor[place + TAKING] = carriage
+    else:
+        floor[place + PARTS_TAKEN] += 1
     touch(floor, floor[place + STEP])
 
 

@@ -38,6 +38,8 @@ class What(IntEnum):
     STROKES = 15  # the operation that machine owner just started on part takes strokes; value: how many the part needs
     SIZE = 16  # machine owner has given part a size; value: deviation from nominal [nm]. A row a characteristic, in the
     # order of the file, just before END
+    STOCK_CALL = 17  # infeed or outfeed owner calls for its refill or emptying; value: index in `Trace.stoppages`
+    STOCK = 18  # the stock of infeed or outfeed owner was refilled or emptied, or blanks came; value: parts in it now
 
 
 @dataclass(frozen=True)

@@ -82,6 +82,8 @@ WORDS: dict[What, _Kind] = {
     What.CALL: _Kind("calls ahead", lambda trace, owner, part, value: ""),
     What.STROKES: _Kind("needs strokes", lambda trace, owner, part, value: str(value)),
     What.SIZE: _Kind("makes size", _size),
+    What.STOCK_CALL: _Kind("calls for", _stoppage),
+    What.STOCK: _Kind("now holds", lambda trace, owner, part, value: f"{value} parts"),
 }
 
 

@@ -13,10 +13,12 @@ from linesim.engine.contract.records import (
     COMING,
     DOWN,
     EMPTY,
+    ENDS_WATCHED,
     FINISHED,
     FIRST_PLACE,
     INDEX,
     INFEED,
+    INSIDE,
     KIND,
     LEVEL,
     MACHINE_SIZE,
@@ -40,6 +42,7 @@ from linesim.engine.contract.records import (
     STOP,
     TAKING,
     WAY_OUT,
+    WIP_LIMIT,
     Floor,
 )
 
@@ -59,7 +62,15 @@ def is_ready(floor: Floor, place: int) -> bool:
         return floor[place + PHASE] == FINISHED and floor[place + TAKING] == NONE and can_be_served(floor, place)
     if kind == BUFFER:
         return floor[place + RIPE] > floor[place + PARTS_TAKEN]
-    return kind == INFEED
+    return kind == INFEED and (floor[ENDS_WATCHED] == 0 or _may_enter(floor, place))
+
+
+def _may_enter(floor: Floor, infeed: int) -> bool:
+    """Whether there is a blank that no tour has claimed, and few enough parts are inside or about to come in."""
+    claimed = floor[infeed + PARTS_TAKEN]
+    if floor[infeed + LEVEL] <= claimed:
+        return False
+    return floor[WIP_LIMIT] == 0 or floor[INSIDE] + claimed < floor[WIP_LIMIT]
 
 
 def next_step(floor: Floor, place: int) -> int:
@@ -116,10 +127,10 @@ def room_in(floor: Floor, from_step: int, to_step: int, carriage: int) -> int:
             machine = free_machine(floor, step)
             return machine if machine else found
         place = floor[step + FIRST_PLACE]
-        if kind != BUFFER:
-            return place
         if floor[place + LEVEL] + floor[place + ROOM_TAKEN] < floor[place + CAPACITY]:
             found = place
+        if kind != BUFFER:
+            return found
         if carriage == NONE or not may_pass_over(floor, step, carriage):
             return found
         step += STEP_SIZE
@@ -135,22 +146,20 @@ def way_on(floor: Floor, place: int) -> int:
 
 def reserve(floor: Floor, from_step: int, place: int, bringer: int) -> None:
     """Keep room in a place for the part that a carriage or machine will bring from a step."""
-    kind = floor[place + OWNER_KIND]
-    if kind == BUFFER:
-        floor[place + ROOM_TAKEN] += 1
-    elif kind == STATION:
+    if floor[place + OWNER_KIND] == STATION:
         floor[place + COMING] = bringer
+    else:
+        floor[place + ROOM_TAKEN] += 1
     enter_loops(floor, from_step, floor[place + STEP])
     touch(floor, floor[place + STEP])
 
 
 def release(floor: Floor, from_step: int, place: int) -> None:
     """Give up the room kept in a place for a part from a step."""
-    kind = floor[place + OWNER_KIND]
-    if kind == BUFFER:
-        floor[place + ROOM_TAKEN] -= 1
-    elif kind == STATION:
+    if floor[place + OWNER_KIND] == STATION:
         floor[place + COMING] = NONE
+    else:
+        floor[place + ROOM_TAKEN] -= 1
     cancel_entry(floor, from_step, floor[place + STEP])
     touch_room(floor, floor[place + STEP])
 

@@ -7,12 +7,14 @@ import simpy
 from linesim.engine.contract import records as r
 from linesim.engine.contract.books import Books
 from linesim.engine.contract.decide import decide, look_at_everything
+from linesim.engine.contract.ends import waits_for_the_outside
 from linesim.engine.contract.layout import ROWS_KEPT, Layout, Stoppage
 from linesim.engine.contract.lockup import MOST_ROUNDS, locked_up, stuck_in_time
 from linesim.engine.contract.order import may_run, strikes_now
 from linesim.engine.contract.streams import Draws, start_age
 from linesim.engine.simpy.clock import Clock, fire
 from linesim.engine.simpy.stories import (
+    arrivals_story,
     breakdown_story,
     buffer_story,
     carriage_story,
@@ -48,11 +50,11 @@ class Shop:
             timer = floor[r.TIMERS] + rank * r.TIMER_SIZE
             clock = Clock(self.env, rank, floor[timer + r.TIMER_KIND], floor[timer + r.TIMED], self._on_tick)
             self.clocks.append(clock)
-            if clock.kind != r.TRIGGER_CLOCK:
+            if clock.kind < r.TRIGGER_CLOCK:
                 self._work_clocks.append(clock)
         self._owned = {
             owner: [self.clocks[floor[n]] for n in self._timers_of(owner)]
-            for owner in (*self.layout.machines, *self.layout.carriages)
+            for owner in (*self.layout.machines, *self.layout.carriages, *self.layout.ends)
         }
 
     def _timers_of(self, owner: int) -> range:
@@ -90,6 +92,9 @@ class Shop:
         for buffer in self.layout.buffers:
             if self.floor[buffer + r.DWELL]:
                 env.process(buffer_story(self, buffer))
+        for end in self.layout.ends:
+            if self.floor[end + r.BATCH]:
+                env.process(arrivals_story(self, end))
         for stoppage in self.layout.stoppages:
             env.process((breakdown_story if stoppage.kind == "breakdown" else stop_story)(self, stoppage))
 
@@ -129,5 +134,5 @@ class Shop:
         for n in range(at, at + 2 * count, 2):
             fire(self._waiting.pop((floor[n], floor[n + 1])))
         self.books.empty_rows(ROWS_KEPT)
-        if count == 0 and not any(clock.runs for clock in self._work_clocks):
+        if count == 0 and not any(clock.runs for clock in self._work_clocks) and not waits_for_the_outside(floor):
             raise locked_up(self.layout, floor)

@@ -15,6 +15,7 @@ from linesim.engine.contract import records as r
 from linesim.engine.contract.ahead import call_ahead
 from linesim.engine.contract.carriages import end_handling, end_leg
 from linesim.engine.contract.crews import crew_arrives
+from linesim.engine.contract.ends import parts_arrive
 from linesim.engine.contract.layout import Stoppage
 from linesim.engine.contract.log import ROW_START, note
 from linesim.engine.contract.places import ripe_at, ripen
@@ -101,6 +102,16 @@ def buffer_story(shop: Shop, buffer: int) -> Story:
             ripen(floor, buffer)
 
 
+def arrivals_story(shop: Shop, infeed: int) -> Story:
+    """Blanks come to the infeed, batch after batch."""
+    floor, clock = shop.floor, shop.clocks[shop.floor[infeed + r.TIMER]]
+    while True:
+        ended = clock.set(shop.draw(floor[infeed + r.ARRIVAL_STREAM]))
+        clock.go_on()
+        yield ended
+        parts_arrive(floor, infeed)
+
+
 def breakdown_story(shop: Shop, stoppage: Stoppage) -> Story:
     """One cause of breakdown: it ages, strikes, calls its crew, is repaired; the next time to failure is drawn then."""
     floor, record = shop.floor, stoppage.record
@@ -122,15 +133,15 @@ def breakdown_story(shop: Shop, stoppage: Stoppage) -> Story:
 
 
 def stop_story(shop: Shop, stoppage: Stoppage) -> Story:
-    """A tool change, dressing, ...: it falls due by time, or by count (which the end of an operation sees to)."""
+    """A tool change, dressing, refill, ...: due by time, or by count or level (which those who count see to)."""
     floor, record = shop.floor, stoppage.record
     machine = floor[record + r.OWNER]
     age = shop.start_age(stoppage)
-    by_count = floor[record + r.TRIGGER] == r.BY_COUNT
-    if by_count:
+    by_time = floor[record + r.TRIGGER] < r.BY_COUNT
+    if not by_time:
         floor[record + r.COUNT] = age
     while True:
-        if not by_count:
+        if by_time:
             trigger = shop.clocks[floor[record + r.TRIGGER_TIMER]]
             ended = trigger.set(floor[record + r.EVERY] - age)
             age = 0

@@ -44,6 +44,22 @@ def buffers(ledger: Ledger) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=["buffer", "capacity_parts", "mean_level", "share_full", "share_empty"])
 
 
+def ends(ledger: Ledger) -> pd.DataFrame:
+    """A row an infeed or outfeed with a limited stock: end, kind, capacity_parts (NaN: parts arrive), mean_stock,
+    share_empty, share_full."""
+    told, measured_us = ledger.ends, ledger.measured_us
+    return pd.DataFrame(
+        {
+            "end": told["end"],
+            "kind": told["kind"],
+            "capacity_parts": told["capacity"].where(told["capacity"] > 0),
+            "mean_stock": told["stock_us"] / measured_us,
+            "share_empty": told["empty_us"] / measured_us,
+            "share_full": told["full_us"] / measured_us,
+        }
+    )
+
+
 def levels(ledger: Ledger) -> pd.DataFrame:
     """buffer, parts, share: share of the measured time with so many parts in the buffer."""
     tables = [_shares(times).assign(buffer=name) for name, times in ledger.levels.items()]

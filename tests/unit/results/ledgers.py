@@ -94,6 +94,10 @@ def ledger(**changes: Any) -> Ledger:
             inside_end=2,
             wip=np.array([100, 300, 400, 200, 0, 0]) * US,
             levels={"park": np.array([500, 300, 200]) * US},
+            ends=pd.DataFrame(
+                [("stocker", "infeed", 60, 20_000 * US, 50 * US, 100 * US)],
+                columns=["end", "kind", "capacity", "stock_us", "empty_us", "full_us"],
+            ),
             windows=np.array([(100, 60, 1), (300, 200, 1), (600, 600, 2), (900, 450, 1), (1100, 450, 2)]) * [US, US, 1],
             stations=pd.DataFrame(
                 [("mill", 10, 1, 2, 0), ("gauge", 12, 1, 0, 1)],

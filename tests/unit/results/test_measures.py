@@ -11,7 +11,7 @@ from linesim.results.measures.money import costs, money_measures
 from linesim.results.measures.oee import line_oee, oee_parts, stations
 from linesim.results.measures.output import counts, share_below, windows
 from linesim.results.measures.owners import loaders, states
-from linesim.results.measures.stock import buffers, levels, mean_wip, wip, wip_by_little
+from linesim.results.measures.stock import buffers, ends, levels, mean_wip, wip, wip_by_little
 from linesim.results.measures.stops import crews, stoppages
 from tests.unit.results.ledgers import departures, ledger, line
 
@@ -211,3 +211,10 @@ def test_energy_is_power_in_each_state_times_the_time_in_it() -> None:
     table = energy(ledger(), powered)
     assert table.groupby("owner")["kwh"].sum().to_dict() == pytest.approx({"mill.1": 4.1, "mill.2": 4.1})
     assert energy_per_good_part_kwh(ledger(), powered, 5) == pytest.approx(8.2 / 5)
+
+
+def test_the_stock_of_an_end_has_its_mean_and_its_times_empty_and_full() -> None:
+    """20,000 part-seconds in 1000 s; 50 s empty and 100 s full."""
+    row = ends(ledger()).iloc[0]
+    assert (row["end"], row["capacity_parts"]) == ("stocker", 60)
+    assert (row["mean_stock"], row["share_empty"], row["share_full"]) == pytest.approx((20.0, 0.05, 0.1))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.crews import write_crews, write_stoppages
+from linesim.engine.contract.layout.ends import write_ends
 from linesim.engine.contract.layout.form import ROWS_KEPT, Layout, Stoppage, Stream
 from linesim.engine.contract.layout.inspection import write_inspections
 from linesim.engine.contract.layout.loaders import write_carriages, write_ways
@@ -31,6 +32,7 @@ def lay_out(line: Line) -> Layout:
     write_ways(layout, steps)
     write_crews(layout)
     write_carriages(layout, steps)
+    write_ends(layout)
     write_stoppages(layout)
     write_sizes(layout)
     write_inspections(layout, steps)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from linesim.engine.contract import records as r
+from linesim.engine.contract.layout.ends import end_jobs
 from linesim.engine.contract.layout.form import Layout, Stoppage
 from linesim.engine.contract.ledger import CarriageState, MachineState, Owner, to_us
 from linesim.line.distributions import Constant
 from linesim.line.machines import each_machine
-from linesim.line.model import STOP_KINDS, Breakdown, Stop, Zone
+from linesim.line.model import STOP_KINDS, Breakdown, EndJob, Stop, Zone
 
 STOP_STATES: dict[str, MachineState | CarriageState] = {
     "tool_change": MachineState.TOOL_CHANGE,
@@ -31,8 +32,8 @@ def write_crews(layout: Layout) -> None:
 
 
 def write_stoppages(layout: Layout) -> None:
-    """Breakdowns and stops of every machine in route order, then of every carriage."""
-    owned: list[tuple[int, str, str, Breakdown | Stop | Zone]] = []
+    """Breakdowns and stops of every machine in route order, then of every carriage; refill and emptying come last."""
+    owned: list[tuple[int, str, str, Breakdown | Stop | Zone | EndJob]] = []
     for machine, (own_name, name) in layout.machines.items():
         station = each_machine(name, layout.line.stations[name])[own_name]
         owned += [(machine, "breakdown", cause, item) for cause, item in station.breakdowns.items()]
@@ -42,6 +43,7 @@ def write_stoppages(layout: Layout) -> None:
         owned += [(carriage, "breakdown", cause, item) for cause, item in loader.breakdowns.items()]
         owned += [(carriage, "zone", zone, item) for zone, item in loader.zone.items()]
         layout.set(carriage, ZONES=len(loader.zone))
+    owned += end_jobs(layout)
     layout.floor[r.N_STOPPAGES] = len(owned)
     layout.floor[r.STOPPAGES] = first = layout.room(r.STOPPAGE_SIZE * len(owned))
     for n, (owner, kind, name, item) in enumerate(owned):
@@ -57,15 +59,23 @@ def write_stoppages(layout: Layout) -> None:
         layout.owners.append(Owner(name, "crew", name))
 
 
-def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Breakdown | Stop | Zone) -> None:
+def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Breakdown | Stop | Zone | EndJob) -> None:
     owner = layout.owners[layout.floor[layout.floor[record + r.OWNER] + r.NUMBER]]
-    clock = r.BY_WORKING_CLOCK if item.clock == "working" else r.BY_CALENDAR_CLOCK
     start_age: int | None = 0
-    if isinstance(item, Breakdown):
+    if isinstance(item, EndJob):
+        layout.set(layout.floor[record + r.OWNER], END_JOB=record)
+        if item.at is not None:
+            layout.set(record, TRIGGER=r.BY_LEVEL, EVERY=item.at)
+        elif item.every is not None:
+            layout.set(record, TRIGGER=r.BY_CALENDAR_CLOCK, EVERY=to_us(item.every))
+        takes, interval = item.takes, -1
+    elif isinstance(item, Breakdown):
+        clock = r.BY_WORKING_CLOCK if item.clock == "working" else r.BY_CALENDAR_CLOCK
         layout.set(record, IS_BREAKDOWN=1, TRIGGER=clock, EFFECT=EFFECTS[item.part])
         takes = item.mttr
         interval = layout.add_stream(owner.name, f"{kind}.{name}.interval", item.mtbf)
     else:
+        clock = r.BY_WORKING_CLOCK if item.clock == "working" else r.BY_CALENDAR_CLOCK
         by_count = isinstance(item.every, int)
         layout.set(record, BOOKED_AS=STOP_STATES[kind], OVERLAPS=isinstance(item, Stop) and item.overlaps == "loading")
         layout.set(record, TRIGGER=r.BY_COUNT if by_count else clock, EVERY=_amount(item.every))

@@ -20,7 +20,7 @@ class Stoppage:
 
     record: int
     owner: Owner
-    kind: str  # "breakdown", one of STOP_KINDS or "zone"
+    kind: str  # "breakdown", one of STOP_KINDS, "zone", "refill" or "emptying"
     name: str
     start_age: int | None  # of a stop, in parts or microseconds; None: drawn
 
@@ -50,6 +50,7 @@ class Layout:
     machines: dict[int, tuple[str, str]] = field(default_factory=dict)  # record -> machine and station
     buffers: dict[int, str] = field(default_factory=dict)
     carriages: dict[int, str] = field(default_factory=dict)
+    ends: dict[int, str] = field(default_factory=dict)  # infeed and outfeed with a limited stock
     crews: dict[str, int] = field(default_factory=dict)
     stations: dict[str, int] = field(default_factory=dict)  # name -> step
     stoppages: list[Stoppage] = field(default_factory=list)

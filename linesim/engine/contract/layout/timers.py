@@ -18,7 +18,7 @@ def write_timers(layout: Layout) -> None:
     held: dict[int, list[int]] = {}
     for rank, (kind, record) in enumerate(table):
         is_stoppage = kind in (r.REPAIR, r.STOP_JOB, r.TRIGGER_CLOCK)
-        holder = r.NONE if kind == r.STAY else floor[record + r.OWNER] if is_stoppage else record
+        holder = r.NONE if kind in (r.STAY, r.ARRIVAL) else floor[record + r.OWNER] if is_stoppage else record
         layout.set(first + rank * r.TIMER_SIZE, TIMER_KIND=kind, TIMED=record, HOLDER=holder)
         field = FIELDS.get(kind, r.JOB_TIMER if is_stoppage else r.TIMER)
         floor[record + field] = rank

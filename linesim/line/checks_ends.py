@@ -1,0 +1,50 @@
+"""What must hold for infeed, outfeed and the limit of parts inside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from linesim.line.checks import Finding
+from linesim.line.model import EndJob, Line
+from linesim.line.problems import KeyPath
+from linesim.line.units import with_unit
+
+
+def check_ends(line: Line) -> Iterator[Finding]:
+    for name, infeed in line.infeed.items():
+        path: KeyPath = ("infeed", name)
+        if infeed.arrivals and (infeed.refill or infeed.capacity is not None):
+            rule = "blanks either arrive or are refilled"
+            yield Finding((*path, "arrivals"), None, rule, "remove arrivals, or capacity and refill")
+        else:
+            yield from _stock(path, "refill", infeed.capacity, infeed.refill, "would run empty for good")
+            at = infeed.refill.at if infeed.refill else None
+            if at is not None and infeed.capacity is not None and at >= infeed.capacity:
+                yield _level(path, "refill", at, "must be below the capacity", "lower it")
+    for name, outfeed in line.outfeed.items():
+        path, emptied = ("outfeed", name), outfeed.emptied
+        yield from _stock(path, "emptied", outfeed.capacity, emptied, "would stay full for good")
+        if emptied and emptied.at is not None and outfeed.capacity and not 0 < emptied.at <= outfeed.capacity:
+            rule = "must be between 1 part and the capacity"
+            yield _level(path, "emptied", emptied.at, rule, f"write {outfeed.capacity} parts or less")
+    fixed = [name for name, loader in line.loaders.items() if loader.next_call.rule == "fixed"]
+    if line.wip_limit is not None and fixed:
+        rule = f"can't be kept with the fixed round of {fixed[0]}, which may wait for a blank for ever"
+        yield Finding(("wip_limit",), line.wip_limit, rule, "choose another next_call, or remove the limit")
+
+
+def _stock(path: KeyPath, key: str, capacity: int | None, job: EndJob | None, otherwise: str) -> Iterator[Finding]:
+    if job is None:
+        if capacity is not None:
+            yield Finding((*path, "capacity"), capacity, f"without {key} it {otherwise}", f"give it {key}: {{...}}")
+        return
+    if capacity is None:
+        yield Finding((*path, key), None, "needs a limited stock", "give it a capacity too, such as 60 parts")
+    if (job.every is None) == (job.at is None):
+        rule = "must have every (a time) or at (a number of parts)" + (", not both" if job.at is not None else "")
+        yield Finding((*path, key), None, rule, "write one of them")
+
+
+def _level(path: KeyPath, key: str, at: int, rule: str, fix: str) -> Finding:
+    beside = ((*path, "capacity"),)
+    return Finding((*path, key, "at"), with_unit("parts", at), rule, fix, None, beside)
