@@ -13,12 +13,17 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from linesim.line import load_line
     from linesim.results import open_results
-    from linesim.study import simulate
+    from linesim.study import compare, simulate
 
 __version__ = "0.1.0"
-__all__ = ["__version__", "load_line", "open_results", "simulate"]
+__all__ = ["__version__", "compare", "load_line", "open_results", "simulate"]
 
-_HOME = {"load_line": "linesim.line", "open_results": "linesim.results", "simulate": "linesim.study"}
+_HOME = {
+    "compare": "linesim.study",
+    "load_line": "linesim.line",
+    "open_results": "linesim.results",
+    "simulate": "linesim.study",
+}
 
 
 def __getattr__(name: str) -> Any:

@@ -9,6 +9,7 @@ from importlib import import_module
 
 COMMANDS = {
     "run": "simulate a line; print and save throughput, OEE, WIP, lead time, and plots",
+    "compare": "simulate several lines on the same random numbers; tell how they differ and which may be the best",
     "check": "check a line file; print every problem, or a summary and its rough-cut capacity",
     "trace": "print what happens on a line, event by event",
 }
@@ -24,6 +25,7 @@ LINE is the path of a line file or the name of a shipped line. KEY=VALUE changes
   linesim run                                      the demo line
   linesim run my/line.yaml hours=500               your own line for 500 measured hours
   linesim run ring_cell change=fast_gantry line.buffers.park_1.capacity=4
+  linesim compare ring_cell change=none,fast_gantry,second_grinder
   linesim check my/line.yaml
 
 linesim COMMAND --help tells the settings of a command and the lines and changes that are there.
@@ -54,4 +56,5 @@ def command(arguments: list[str]) -> int:
         return 2
     from linesim.cli.hydra_app import start
 
-    return start(name, rest, import_module(f"linesim.cli.{name}").task)
+    room = import_module(f"linesim.cli.{name}")
+    return start(name, rest, room.task, together=getattr(room, "TOGETHER", False))

@@ -9,6 +9,7 @@ import traceback
 from collections.abc import Callable
 from dataclasses import fields
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import hydra
@@ -29,22 +30,37 @@ from linesim.line.sources import conf_dir, find, read_change, read_line_file, us
 
 HYDRA_1_3 = hydra.__version__.startswith("1.3.")  # 1.4 has other names for a few things
 BAD_INPUT, FAILURE, STOPPED = 2, 1, 130
+ASKS_ONLY = {"--help", "-h", "--cfg", "-c", "--info", "-i", "--hydra-help", "--shell-completion", "-sc"}
 
 
-def start(command: str, words: list[str], task: Callable[[Job], int]) -> int:
-    """Runs the task of a sub-command on what the user typed; returns the exit status. Errors go to stderr."""
+def start(command: str, words: list[str], task: Callable[..., int], together: bool = False) -> int:
+    """Runs the task of a sub-command on what the user typed; returns the exit status. Errors go to stderr.
+
+    task: gets a job, one after another where the words make several; together: it gets the list of all of them at once.
+    """
+    with TemporaryDirectory(prefix="linesim") as aside:  # for what Hydra writes of jobs that share a results folder
+        _resolver("linesim.aside", lambda: aside)
+        return _start(command, words, task, together)
+
+
+def _start(command: str, words: list[str], task: Callable[..., int], together: bool) -> int:
     os.environ["HYDRA_FULL_ERROR"] = "1"  # Hydra then raises what it would print, and we say it in our words
     statuses: list[int] = []
+    jobs: list[Job] = []
+    if together and not ASKS_ONLY & set(words):
+        words = [*words, "--multirun"]  # Hydra then makes a job of every choice
     try:
         arguments = read_arguments(words)
         _prepare(command, arguments)
         sys.argv = [f"linesim {command}", *arguments.words]
 
         def job(config: DictConfig) -> None:
-            statuses.append(_run(config, task, command, arguments))
+            statuses.append(_run(config, _kept_in(jobs) if together else task, command, arguments))
 
         version = {"version_base": None} if HYDRA_1_3 else {}
         hydra.main(config_path=str(conf_dir()), config_name=command, **version)(job)()
+        if jobs and not any(statuses):
+            statuses.append(task(jobs))
     except LineError as error:
         return _say(error, BAD_INPUT)
     except CAUGHT as error:
@@ -52,6 +68,14 @@ def start(command: str, words: list[str], task: Callable[[Job], int]) -> int:
     except KeyboardInterrupt as stop:
         return _say(stop if stop.args else "stopped", STOPPED)
     return max(statuses, default=0)
+
+
+def _kept_in(jobs: list[Job]) -> Callable[[Job], int]:
+    def keep(job: Job) -> int:
+        jobs.append(job)
+        return 0
+
+    return keep
 
 
 def _run(config: DictConfig, task: Callable[[Job], int], command: str, arguments: Arguments) -> int:
@@ -106,7 +130,7 @@ def _settings_text(command: str, root: DictConfig) -> str:
     rows = []
     for each in fields(SETTINGS[command]):
         if each.name == "out":
-            rows.append(("out=outputs/DATE/TIME_LINE", each.metadata["text"]))
+            rows.append((f"out=outputs/DATE/TIME_{'LINE' if command == 'run' else command}", each.metadata["text"]))
         elif each.name != "line":
             rows.append((f"{each.name}={_as_typed(root.get(each.name))}", each.metadata["text"]))
     width = max(len(left) for left, _ in rows) if rows else 0

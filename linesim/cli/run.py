@@ -8,10 +8,9 @@ import traceback
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
 from linesim.cli.job import Job
+from linesim.cli.saving import chosen_by_user, content_of, yaml_text
 from linesim.engine.contract import LockUp
 from linesim.line import LineError
 from linesim.results import Results
@@ -26,7 +25,7 @@ def task(job: Job) -> int:
         print(f"\njob {job.number}: {shlex.join(words)}", flush=True)
     settings = {key: value for key, value in job.settings.items() if key != "out"}
     settings["seed"] = drawn_seed() if settings["seed"] is None else settings["seed"]
-    folder = claim(job.folder, _chosen_by_user(job), _yaml(job.content, "The line as it was run."))
+    folder = claim(job.folder, chosen_by_user(job), yaml_text(job.content, "The line as it was run."))
     _note(settings, folder)
     wanted = {key: value for key, value in settings.items() if key != "plots"}
     try:
@@ -52,7 +51,7 @@ def _show(job: Job, results: Results, folder: Path, settings: dict[str, Any]) ->
     repeat = _note({**settings, "engine": results.about["engine"]}, folder)  # the one that ran
     status = _save(results, folder, job.settings["plots"])
     print(results.text_summary())
-    print(f"\nsaved in {folder}: {', '.join(_content(folder))}")
+    print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
     print(f"the same again: {repeat}")
     return status
 
@@ -60,7 +59,7 @@ def _show(job: Job, results: Results, folder: Path, settings: dict[str, Any]) ->
 def _note(settings: dict[str, Any], folder: Path) -> str:
     """Writes the settings into the folder; returns the command that runs the same again."""
     repeat = shlex.join(["linesim", "run", str(folder / LINE_FILE), *_overrides(settings)])
-    text = _yaml(settings, f"The settings as they were. The same again: {repeat}")
+    text = yaml_text(settings, f"The settings as they were. The same again: {repeat}")
     (folder / SETTINGS_FILE).write_text(text, encoding="utf-8")
     return repeat
 
@@ -78,24 +77,6 @@ def _save(results: Results, folder: Path, plots: bool) -> int:
     return 1
 
 
-def _content(folder: Path) -> list[str]:
-    """What is in a folder; of a folder inside it the number of files."""
-    inside = sorted(folder.iterdir(), key=lambda each: (each.is_dir(), each.name))
-    return [f"{each.name}/ ({_files(len(list(each.iterdir())))})" if each.is_dir() else each.name for each in inside]
-
-
-def _files(count: int) -> str:
-    return f"{count} file{'s' * (count != 1)}"
-
-
-def _chosen_by_user(job: Job) -> bool:
-    return any(word.startswith("out=") for word in job.words)
-
-
 def _overrides(settings: dict[str, Any]) -> list[str]:
     given = {key: value for key, value in settings.items() if value is not None and key not in ("plots", "trace")}
     return [f"{key}={value:.15g}" if isinstance(value, float) else f"{key}={value}" for key, value in given.items()]
-
-
-def _yaml(content: dict[str, Any], note: str) -> str:
-    return f"# {note}\n{yaml.safe_dump(content, sort_keys=False, allow_unicode=True, width=120)}"

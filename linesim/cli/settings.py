@@ -30,18 +30,22 @@ class CheckSettings:
 
 
 @dataclass
-class RunSettings(CheckSettings):
+class CompareSettings(CheckSettings):
     hours: float = _setting("a number of hours", "measured time of each replication [h]")
     warmup_hours: float = _setting("a number of hours", "time before it that is not measured [h]")
     replications: int = _setting("a whole number", "runs with other random numbers")
     seed: int | None = _setting("a whole number or null", "start of the random numbers; null draws one and tells it")
     engine: Engine = _setting("auto, simpy or compiled", "which engine runs the line")
     window_h: float = _setting("a number of hours", "width of an output window [h]")
-    trace: bool = _setting("true or false", "also save every event of every replication as Parquet")
-    only_replication: int | None = _setting("a whole number or null", "run just this one of the replications")
     workers: int | None = _setting("a whole number or null", "replications at a time; null: one on each core")
     plots: bool = _setting("true or false", "draw the plots")
     out: str = _setting("a folder", "folder for the results")
+
+
+@dataclass
+class RunSettings(CompareSettings):
+    trace: bool = _setting("true or false", "also save every event of every replication as Parquet")
+    only_replication: int | None = _setting("a whole number or null", "run just this one of the replications")
 
 
 @dataclass
@@ -57,7 +61,12 @@ class TraceSettings(CheckSettings):
     engine: Engine = _setting("auto, simpy or compiled", "which engine runs the line")
 
 
-SETTINGS: dict[str, type] = {"check": CheckSettings, "run": RunSettings, "trace": TraceSettings}
+SETTINGS: dict[str, type] = {
+    "check": CheckSettings,
+    "compare": CompareSettings,
+    "run": RunSettings,
+    "trace": TraceSettings,
+}
 
 
 def setting_kinds(command: str) -> dict[str, str]:

@@ -11,6 +11,7 @@ from linesim.engine.contract.ledger import US, Ledger
 from linesim.line.capacity import ideal_interval_s, pace_stage
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.model import Line, Loader
+from linesim.line.money import investment
 from linesim.results.tables import demand_per_h
 
 HOUR_US = 3600 * US
@@ -30,6 +31,7 @@ def about(line: Line, ledgers: Sequence[Ledger]) -> dict[str, Any]:
         "window_h": first.window_us / HOUR_US,
         "demand_per_h": demand_per_h(line),
         "currency": line.money.currency if line.money else "",
+        "investment": investment(line) if line.money else None,
         "pace_stage": stage,
         "ideal_interval_s": ideal_interval_s(line)[stage],
         "least_lead_time_s": least_lead_time_s(line),

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import json
 import math
-import os
-from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -15,6 +13,7 @@ import pandas as pd
 
 from linesim.engine.contract.trace import TRACE_COLUMNS, Trace, What
 from linesim.results.definitions import MEASURES, TABLES, in_words
+from linesim.results.files import write, write_csv, write_parquet, write_text
 from linesim.results.results import Results
 
 SUMMARY, LINE, TEXT, WORDS = "summary.json", "line.yaml", "summary.txt", "definitions.txt"
@@ -29,30 +28,29 @@ def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> 
     (folder / SUMMARY).unlink(missing_ok=True)
     (folder / "tables").mkdir(parents=True, exist_ok=True)
     for name, table in results.tables.items():
-        _write(folder / "tables" / f"{name}.parquet", partial(_parquet, table))
-        _write(folder / "tables" / f"{name}.csv", partial(_csv, table))
-    _write(folder / "tables" / "summary.csv", partial(_csv, results.summary()))
+        write(folder / "tables" / f"{name}.parquet", partial(write_parquet, table))
+        write(folder / "tables" / f"{name}.csv", partial(write_csv, table))
+    write(folder / "tables" / "summary.csv", partial(write_csv, results.summary()))
     if results.traces:
         (folder / "traces").mkdir(exist_ok=True)
         for number, trace in zip(results.about["replications"], results.traces, strict=True):
-            _write(folder / "traces" / f"replication_{number}.parquet", partial(_parquet, trace_table(trace)))
+            write(folder / "traces" / f"replication_{number}.parquet", partial(write_parquet, trace_table(trace)))
     if line_text is not None:
-        _write(folder / LINE, partial(_text, line_text))
-    _write(folder / TEXT, partial(_text, results.text_summary() + "\n"))
-    _write(folder / WORDS, partial(_text, in_words()))
+        write(folder / LINE, partial(write_text, line_text))
+    write(folder / TEXT, partial(write_text, results.text_summary() + "\n"))
+    write(folder / WORDS, partial(write_text, in_words()))
     content = json.dumps(_summary(results), indent=2, ensure_ascii=False, allow_nan=False)
-    _write(folder / SUMMARY, partial(_text, content + "\n"))
+    write(folder / SUMMARY, partial(write_text, content + "\n"))
     if plots:
         _save_plots(results, folder / "plots")
     return folder
 
 
-def open_results(folder: str | Path) -> Results:
-    """Read back the results that were saved in a folder.
+def open_run(folder: Path) -> Results:
+    """Read back the results of a run that were saved in a folder.
 
     Raises FileNotFoundError if no finished run is there, ValueError if a later version wrote it.
     """
-    folder = Path(folder)
     file = folder / SUMMARY
     if not file.is_file():
         raise FileNotFoundError(f"{folder}: holds no finished results (no {SUMMARY})")
@@ -81,29 +79,7 @@ def _save_plots(results: Results, folder: Path) -> None:
     for name, plot in PLOTS.items():
         figure = plot(results)
         if figure is not None:
-            _write(folder / f"{name}.png", partial(png, figure))
-
-
-def _write(target: Path, put: Callable[[Path], Any]) -> None:
-    """Write beside the target first and then replace it: a file is there whole or not at all."""
-    beside = target.with_name(f".{target.name}.part")
-    try:
-        put(beside)
-        os.replace(beside, target)
-    finally:
-        beside.unlink(missing_ok=True)
-
-
-def _parquet(table: pd.DataFrame, file: Path) -> None:
-    table.to_parquet(file, index=False)
-
-
-def _text(text: str, file: Path) -> None:
-    file.write_text(text, encoding="utf-8", newline="\n")
-
-
-def _csv(table: pd.DataFrame, file: Path) -> None:
-    table.to_csv(file, index=False, lineterminator="\n", encoding="utf-8")
+            write(folder / f"{name}.png", partial(png, figure))
 
 
 def _summary(results: Results) -> dict[str, Any]:

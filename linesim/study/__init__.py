@@ -1,4 +1,4 @@
-"""Many runs of a line: replications, and later comparisons, sweeps and workers.
+"""Many runs: replications, comparisons of lines, workers.
 
 The names below are imported when first used, so that `linesim check` does not wait for what it does not need.
 """
@@ -7,12 +7,14 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from linesim.study.comparing import compare
     from linesim.study.replications import Stopped, simulate
 
-__all__ = ["Stopped", "simulate"]
+_HOME = {"Stopped": "replications", "compare": "comparing", "simulate": "replications"}
+__all__ = ["Stopped", "compare", "simulate"]
 
 
 def __getattr__(name: str) -> Any:
-    if name in __all__:
-        return getattr(import_module("linesim.study.replications"), name)
+    if name in _HOME:
+        return getattr(import_module(f"linesim.study.{_HOME[name]}"), name)
     raise AttributeError(f"module 'linesim.study' has no attribute {name!r}")

@@ -51,7 +51,7 @@ def test_shell_and_python_give_the_same_numbers(linesim: Shell, tmp_path: Path) 
     line = package.load_line("ring_cell", overrides=["stations.turn.cycle=70 s"], change="small_buffers")
     results = package.simulate(line, hours=3, warmup_hours=1, replications=2, seed=5)
     saved = package.open_results(tmp_path / "shell")
-    pd.testing.assert_frame_equal(results.replications, saved.replications)
+    pd.testing.assert_frame_equal(results.replications, saved.table())
 
 
 def test_a_seed_that_was_drawn_is_told(linesim: Shell, tmp_path: Path) -> None:
@@ -63,7 +63,7 @@ def test_a_seed_that_was_drawn_is_told(linesim: Shell, tmp_path: Path) -> None:
 def test_one_replication_alone_gives_the_same_numbers(linesim: Shell, tmp_path: Path) -> None:
     linesim("run", *QUICK, "seed=5", "out=all")
     linesim("run", *QUICK, "seed=5", "out=alone", "only_replication=2")
-    both = [package.open_results(tmp_path / name).replications for name in ("all", "alone")]
+    both = [package.open_results(tmp_path / name).table() for name in ("all", "alone")]
     together = both[0][both[0]["replication"] == 2].reset_index(drop=True)
     pd.testing.assert_frame_equal(together, both[1])
 

@@ -17,4 +17,5 @@ CLOSED_LINE = 20_121
 RANDOM_ARRIVALS = 20_122
 REGULAR_ARRIVALS = 20_123
 EXACT = 20_201  # lines without chance: the seed must not matter
+COMPARISONS = 20_111
 PROPERTY = 20_301

@@ -52,9 +52,14 @@ def title(axis: Axes, what: str, results: Results) -> None:
     about = results.about
     count = len(about["replications"])
     means = f"mean of {count} replications, 95 % intervals" if count > 1 else "one replication, no interval"
+    heading(axis, what, f"{about['name']}: {about['hours']:g} h measured after {about['warmup_hours']:g} h, {means}")
+
+
+def heading(axis: Axes, what: str, below: str) -> None:
+    """A title, and a smaller second line."""
     axis.set_title(what, loc="left", pad=24, fontsize=12, fontweight="bold", color=INK)
-    run = f"{about['name']}: {about['hours']:g} h measured after {about['warmup_hours']:g} h, {means}"
-    axis.annotate(run, (0, 1), (0, 8), xycoords="axes fraction", textcoords="offset points", fontsize=SMALL)
+    small: dict[str, Any] = {"textcoords": "offset points", "fontsize": SMALL}
+    axis.annotate(below, (0, 1), (0, 8), xycoords="axes fraction", **small).set_in_layout(False)
 
 
 def column_right(axis: Axes, heading: str, words: Sequence[str]) -> None:

@@ -12,6 +12,7 @@ from linesim.engine.contract.ledger import Owner
 from linesim.engine.contract.trace import Trace, What
 from linesim.results import Results, open_results, plots, store
 from linesim.results.definitions import MEASURES, TABLES
+from linesim.results.store import open_run
 from linesim.results.text import _ranking
 from tests.unit.results.ledgers import departures, ledger, line
 
@@ -106,7 +107,7 @@ def test_exchanges_of_a_tour_are_counted_in_words(results: Results, most: int, w
 
 def test_what_was_saved_is_read_back_the_same(results: Results, tmp_path: Path) -> None:
     results.save(tmp_path, line_text="name: by hand\n", plots=False)
-    again = open_results(tmp_path)
+    again = open_run(tmp_path)
     for name, table in results.tables.items():
         pd.testing.assert_frame_equal(again.tables[name], table)
     assert again.about == results.about
@@ -137,7 +138,7 @@ def test_a_run_that_was_cut_while_saving_is_not_taken_for_results(
         file.write_text("half a ta")
         raise OSError("disk full")
 
-    monkeypatch.setattr(store, "_csv", full_disk)
+    monkeypatch.setattr(store, "write_csv", full_disk)
     with pytest.raises(OSError, match="disk full"):
         results.save(tmp_path, plots=False)
     with pytest.raises(FileNotFoundError, match="no finished results"):

@@ -1,0 +1,87 @@
+"""`linesim compare`: several lines on the same random numbers, what sets them apart, and which may be the best."""
+
+from __future__ import annotations
+
+import sys
+import traceback
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from linesim.cli.folders import SETTINGS_FILE, abandon, claim
+from linesim.cli.job import Job
+from linesim.cli.saving import chosen_by_user, content_of, yaml_text
+from linesim.engine.contract import LockUp
+from linesim.line import LineError, Problem
+from linesim.results import Comparison
+from linesim.study import Stopped, compare
+from linesim.study.one_run import drawn_seed
+
+TOGETHER = True  # the task gets all jobs at once
+
+
+def task(jobs: Sequence[Job]) -> int:
+    """Compares the lines of the jobs; returns the exit status."""
+    _refuse_other_settings(jobs)
+    names = names_of([job.words for job in jobs])
+    settings = {key: value for key, value in jobs[0].settings.items() if key != "out"}
+    settings["seed"] = drawn_seed() if settings["seed"] is None else settings["seed"]
+    texts = {name: yaml_text(job.content, "The line as it was run.") for name, job in zip(names, jobs, strict=True)}
+    folder = claim(Path(jobs[0].settings["out"]), chosen_by_user(jobs[0]), texts[names[0]])
+    note = yaml_text(settings, "The settings as they were, for every line.")
+    (folder / SETTINGS_FILE).write_text(note, encoding="utf-8")
+    wanted = {key: value for key, value in settings.items() if key != "plots"}
+    try:
+        comparison = compare({name: job.line for name, job in zip(names, jobs, strict=True)}, progress=True, **wanted)
+    except (Stopped, LineError):
+        abandon(folder)
+        raise
+    except LockUp as stand:
+        abandon(folder)
+        print(f"linesim: {stand}", file=sys.stderr)
+        return 1
+    return _show(comparison, folder, texts, settings["plots"])
+
+
+def _refuse_other_settings(jobs: Sequence[Job]) -> None:
+    """Lines are compared under the same settings; raises LineError if several values were given for one."""
+    problems = []
+    if len(jobs) < 2:
+        fix = "write several values between commas, such as change=none,fast_gantry"
+        problems.append(Problem("compare", None, "needs two lines at least", fix))
+    for key in jobs[0].settings:
+        values: list[Any] = list(dict.fromkeys(str(job.settings[key]) for job in jobs))
+        if len(values) > 1:
+            problems.append(Problem(key, ",".join(values), "must be the same for all lines", "write one value"))
+    if problems:
+        raise LineError(problems, "the comparison")
+
+
+def names_of(jobs_words: Sequence[Sequence[str]]) -> list[str]:
+    """A name for each line: the words in which it differs from the others, as short as they can be told."""
+    same = set.intersection(*(set(words) for words in jobs_words))
+    return [", ".join(_name(word) for word in words if word not in same) or "line" for words in jobs_words]
+
+
+def _name(word: str) -> str:
+    """`change=fast_gantry` is told as its value, `++line.buffers.park_1.capacity=4` as park_1.capacity=4."""
+    key, _, value = word.lstrip("+~").partition("=")
+    if key in ("line", "change"):
+        value = value.strip("[]").removeprefix("file/").replace(",file/", ",")
+        return value or "none"
+    steps = key.removeprefix("line.").split(".")
+    return f"{'.'.join(steps[1:] or steps)}={value}"
+
+
+def _show(comparison: Comparison, folder: Path, texts: dict[str, str], plots: bool) -> int:
+    """Saves first, so that nothing can get lost, then prints; returns the exit status."""
+    status = 0
+    try:
+        comparison.save(folder, texts, plots=plots)
+    except Exception:
+        traceback.print_exc()
+        print("linesim: saving failed", file=sys.stderr)
+        status = 1
+    print(comparison.text_summary())
+    print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
+    return status

@@ -1,0 +1,29 @@
+"""What the sub-commands that leave a results folder share: what is in it, and text for it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from linesim.cli.job import Job
+
+
+def content_of(folder: Path) -> list[str]:
+    """What is in a folder; of a folder inside it the number of files."""
+    inside = sorted(folder.iterdir(), key=lambda each: (each.is_dir(), each.name))
+    return [f"{each.name}/ ({_files(len(list(each.iterdir())))})" if each.is_dir() else each.name for each in inside]
+
+
+def _files(count: int) -> str:
+    return f"{count} file{'s' * (count != 1)}"
+
+
+def chosen_by_user(job: Job) -> bool:
+    """Whether the user named the results folder."""
+    return any(word.startswith("out=") for word in job.words)
+
+
+def yaml_text(content: dict[str, Any], note: str) -> str:
+    return f"# {note}\n{yaml.safe_dump(content, sort_keys=False, allow_unicode=True, width=120)}"

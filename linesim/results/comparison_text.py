@@ -1,0 +1,123 @@
+"""What `compare` prints: each line by itself, then how it differs from the base, then which may be the best."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from linesim.results.intervals import Estimate
+from linesim.results.labels import figure, in_unit, time_unit
+from linesim.results.text import CAUTION, WIDTH
+
+if TYPE_CHECKING:
+    from linesim.results.comparison import Comparison
+
+OUTPUT, COST = "throughput_per_h", "cost_per_good_part"
+WIDEST_NAME = 34
+MUCH = 1.05  # shared random numbers that save less than a twentieth of the replications are not worth a word
+
+
+def comparison_text(comparison: Comparison) -> str:
+    """The lines in a table, differences from the base, and the lines that may be the best."""
+    blocks = [_head, _lines, _differences, _best, _caution]
+    return "\n\n".join("\n".join(lines) for lines in ([*block(comparison)] for block in blocks) if lines)
+
+
+def _head(comparison: Comparison) -> Iterator[str]:
+    about = comparison.results[comparison.names[0]].about
+    count = len(about["replications"])
+    yield f"{len(comparison.names)} lines, the first is the base"
+    yield (
+        f"{count} replication{'s' * (count > 1)} each of {about['hours']:g} h after {about['warmup_hours']:g} h of "
+        f"warm-up, seed {about['seed']}, the same random numbers for all"
+    )
+
+
+def _lines(comparison: Comparison) -> Iterator[str]:
+    """A row a line; columns that no line has are left out."""
+    times = [each.estimate("lead_time_mean_s") for each in comparison.results.values()]
+    length, unit = time_unit(times[0].mean)
+    invested = comparison.investments()
+    currency = comparison.results[comparison.names[0]].about["currency"]
+    rows = [["line", "good parts/h", "demand", "WIP", f"lead time {unit}", f"{currency} a part", f"k {currency}"]]
+    for (name, each), time in zip(comparison.results.items(), times, strict=True):
+        price = invested[name]
+        rows.append(
+            [
+                _shortened(name),
+                _with_interval(each.estimate(OUTPUT)),
+                each.demand_verdict() or "",
+                figure(each.estimate("wip_parts").mean),
+                figure(in_unit(time, length).mean),
+                _if_known(each.estimate(COST).mean),
+                "" if price is None else f"{price / 1000:,.0f}",
+            ]
+        )
+    yield from _aligned(rows)
+
+
+def _differences(comparison: Comparison) -> Iterator[str]:
+    base = comparison.names[0]
+    for measure, words in ((OUTPUT, "good parts/h"), (COST, "cost of a good part")):
+        table = comparison.differences(measure)
+        if not table["replications"].any():
+            continue
+        together = ", which hold together" if len(table) > 1 else ""
+        yield f"{words}, less {_shortened(base)}; paired 95 % intervals{together}"
+        rows = []
+        for row in table.to_dict("records"):
+            interval = "" if math.isnan(row["low"]) else f"({_signed(row['low'])} to {_signed(row['high'])})"
+            rows.append([f"  {_shortened(row['line'])}", _signed(row["mean"]), interval, row["shown"]])
+        yield from _aligned(rows)
+    helped = comparison.differences(OUTPUT)["helped"].dropna()
+    if len(helped) and not 1 / MUCH < helped.min() < MUCH:
+        least = figure(helped.min())
+        if helped.min() > 1:
+            words = f"independent random numbers would have needed at least {least} times the replications"
+        else:
+            words = f"sharing the random numbers did harm: independent ones would need {least} of the replications"
+        yield from textwrap.wrap(words, WIDTH, subsequent_indent="  ")
+
+
+def _best(comparison: Comparison) -> Iterator[str]:
+    for measure, words in ((OUTPUT, "most good parts/h"), (COST, "least cost of a good part")):
+        standing = comparison.standing(measure)
+        if standing["high"].isna().all():
+            continue
+        may_be = [_shortened(name) for name in standing.loc[standing["may_be_best"], "line"]]
+        if len(may_be) == 1:
+            yield f"{words}: {may_be[0]}, with 95 % confidence"
+        else:
+            ties = f"{words}: not shown; it is one of {', '.join(may_be)}, with 95 % confidence"
+            yield from textwrap.wrap(ties, WIDTH, subsequent_indent="  ")
+
+
+def _caution(_: Comparison) -> Iterator[str]:
+    yield from textwrap.wrap(CAUTION, WIDTH)
+
+
+def _aligned(rows: list[list[str]]) -> Iterator[str]:
+    """Rows of text in columns, the first flush left, the rest flush right; a column without any value is left out."""
+    kept = [at for at in range(len(rows[0])) if any(row[at] not in ("", "-") for row in rows[1:])]
+    widths = {at: max(len(row[at]) for row in rows) for at in kept}
+    for row in rows:
+        cells = [row[at].ljust(widths[at]) if at == kept[0] else row[at].rjust(widths[at]) for at in kept]
+        yield "  ".join(cells).rstrip()
+
+
+def _with_interval(found: Estimate) -> str:
+    return figure(found.mean) + ("" if math.isnan(found.low) else f" ({figure(found.low)} to {figure(found.high)})")
+
+
+def _if_known(value: float) -> str:
+    return "" if math.isnan(value) else figure(value)
+
+
+def _signed(value: float) -> str:
+    return f"{'+' if value > 0 else ''}{figure(value)}"
+
+
+def _shortened(name: str) -> str:
+    return name if len(name) <= WIDEST_NAME else f"{name[: WIDEST_NAME - 3]}..."

@@ -1,0 +1,73 @@
+"""`linesim compare` as a user types it."""
+
+from pathlib import Path
+
+import pandas as pd
+import pytest
+
+import linesim as package
+from tests.end_to_end.conftest import Shell
+
+QUICK = ("hours=20", "warmup_hours=1", "replications=3", "engine=simpy", "seed=5")
+
+
+def test_lines_are_compared_saved_and_opened_again_with_the_numbers_of_their_own_runs(
+    linesim: Shell, tmp_path: Path
+) -> None:
+    ran = linesim("compare", "two_machines", "line.buffers.park.capacity=1,6", *QUICK, "out=both")
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert "park.capacity=6" in ran.stdout
+    assert "paired 95 % intervals" in ran.stdout
+    assert {file.name for file in (tmp_path / "both" / "plots").iterdir()} == {"output.png"}, "no prices, no investment"
+    saved = package.open_results(tmp_path / "both")
+    assert isinstance(saved, package.results.Comparison)
+    assert saved.text_summary() in ran.stdout
+    wide = pd.read_csv(tmp_path / "both" / "tables" / "replications.csv")
+    assert wide.groupby("line").size().to_dict() == {"park.capacity=1": 3, "park.capacity=6": 3}
+
+    alone = linesim("run", "two_machines", "line.buffers.park.capacity=6", *QUICK, "plots=false", "out=alone")
+    assert alone.returncode == 0
+    pd.testing.assert_frame_equal(
+        saved.results["park.capacity=6"].replications, package.open_results(tmp_path / "alone").table()
+    )
+
+
+def test_python_and_shell_compare_alike(linesim: Shell, tmp_path: Path) -> None:
+    assert linesim("compare", "two_machines", "change=none,small", *QUICK, "plots=false").returncode == 2
+    own = tmp_path / "conf" / "change"
+    own.mkdir(parents=True)
+    (own / "small.yaml").write_text("# @package line\nbuffers: {park: {capacity: 1}}\n", encoding="utf-8")
+    ran = linesim("compare", "two_machines", "change=none,small", *QUICK, "plots=false", "out=both")
+    assert ran.returncode == 0, ran.stderr
+    lines = {
+        "none": package.load_line("two_machines"),
+        "small": package.load_line("two_machines", overrides=["buffers.park.capacity=1"]),
+    }
+    found = package.compare(lines, hours=20, warmup_hours=1, replications=3, engine="simpy", seed=5)
+    pd.testing.assert_frame_equal(found.table(), package.open_results(tmp_path / "both").table())
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ((), "needs two lines at least"),
+        (("change=none,fast_gantry", "hours=1,2"), "must be the same for all lines"),
+        (("change=none,fst_gantry",), "Did you mean fast_gantry?"),
+        (("line.buffers.park_1.capacity=1,x",), "buffers.park_1.capacity"),
+    ],
+)
+def test_what_can_not_be_compared_is_refused_and_leaves_nothing(
+    linesim: Shell, tmp_path: Path, words: tuple[str, ...], told: str
+) -> None:
+    ran = linesim("compare", *words, "out=never")
+    assert ran.returncode == 2
+    assert told in ran.stderr
+    assert "Traceback" not in ran.stderr
+    assert not (tmp_path / "never").exists()
+
+
+def test_help_names_the_settings(linesim: Shell) -> None:
+    shown = linesim("compare", "--help")
+    assert shown.returncode == 0
+    assert "replications=10" in shown.stdout
+    assert "only_replication" not in shown.stdout
