@@ -6,7 +6,7 @@ from collections import defaultdict
 
 from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState, to_us
 from linesim.engine.contract.trace import Trace, What
-from linesim.line.machines import each_machine
+from linesim.line.machines import each_machine, mean_cycle_s
 from linesim.line.model import STOP_KINDS, Line
 from tests.helpers.replay import Story, time_at
 from tests.helpers.theory.motion import move_time_us
@@ -33,7 +33,7 @@ def check_operations(ledger: Ledger, trace: Trace, story: Story, line: Line) -> 
             start_us, started_part, _ = started[owner]
             group = trace.owners[owner].group
             station = each_machine(group, line.stations[group])[trace.owners[owner].name]
-            planned_s = station.cycle.mean if station.planned_cycle is None else station.planned_cycle
+            planned_s = mean_cycle_s(station) if station.planned_cycle is None else station.planned_cycle
             spent = time_at(story.states[owner], start_us, time_us, len(MachineState))[MachineState.WORKING]
             assert part == started_part, f"{trace.owners[owner].name} calls ahead with a part it has not in work"
             assert spent == to_us(max(0.0, planned_s - station.call_ahead)), (
