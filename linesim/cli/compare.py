@@ -16,6 +16,7 @@ from linesim.line import LineError, Problem
 from linesim.results import Comparison
 from linesim.study import Stopped, compare
 from linesim.study.one_run import drawn_seed
+from linesim.study.run_settings import filled
 
 TOGETHER = True  # the task gets all jobs at once
 
@@ -24,7 +25,7 @@ def task(jobs: Sequence[Job]) -> int:
     """Compares the lines of the jobs; returns the exit status."""
     _refuse_other_settings(jobs)
     names = names_of([job.words for job in jobs])
-    settings = {key: value for key, value in jobs[0].settings.items() if key != "out"}
+    settings = filled({key: value for key, value in jobs[0].settings.items() if key != "out"})
     settings["seed"] = drawn_seed() if settings["seed"] is None else settings["seed"]
     texts = {name: yaml_text(job.content, "The line as it was run.") for name, job in zip(names, jobs, strict=True)}
     folder = claim(Path(jobs[0].settings["out"]), chosen_by_user(jobs[0]), texts[names[0]])

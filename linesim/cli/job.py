@@ -16,7 +16,7 @@ from omegaconf import DictConfig, OmegaConf
 from linesim.cli.own_folders import SCHEME
 from linesim.line import Line, LineError, Problem, build
 from linesim.line.layers import compose
-from linesim.line.sources import Origins
+from linesim.line.sources import Source
 from linesim.study.run_settings import check_run_settings
 
 NOT_RULED = ("plots", "trace", "out", "machine", "parquet")  # settings of any value that Hydra lets through
@@ -55,16 +55,17 @@ def read_job(config: DictConfig, known: Collection[str], files: Mapping[str, Pat
     if problems:
         raise LineError(problems, "the run settings")
     settings = {str(key): _plain(value) for key, value in config.items() if key != "line"}
-    content = _plain(config.line)
     chosen = HydraConfig.get()
     words = list(chosen.overrides.task)
+    source = _source(chosen, words, files)
+    content = _as_written(_plain(config.line), source.content)
     line = None
     try:
         check_run_settings(**{key: value for key, value in settings.items() if key not in NOT_RULED})
     except LineError as error:
         problems += error.problems
     try:
-        line = build(content, _origins(chosen, words, files))
+        line = build(content, source.origins)
     except LineError as error:
         problems += error.problems
     if problems or line is None:
@@ -73,15 +74,24 @@ def read_job(config: DictConfig, known: Collection[str], files: Mapping[str, Pat
     return Job(settings, line, content, _short(Path(chosen.runtime.output_dir)), number, words)
 
 
-def _origins(chosen: Any, words: list[str], files: Mapping[str, Path]) -> Origins:
-    """Where each key of the line stands, as far as its files are known; a study file's own keys are not."""
+def _source(chosen: Any, words: list[str], files: Mapping[str, Path]) -> Source:
+    """What the line's files say and where each key stands, as far as they are known; a study file's are not."""
     lines = [_file("line", name, chosen, files) for name in _names("line", chosen, words)]
     changes = [_file("change", name, chosen, files) for name in _names("change", chosen, words)]
     if len(lines) != 1:
-        return {}
+        return Source({}, {})
     parsed = OverridesParser.create().parse_overrides([word for word in words if word.lstrip("+~").startswith("line.")])
     overrides = [f"{each.key_or_group}={json.dumps(None if each.is_delete() else each.value())}" for each in parsed]
-    return compose(lines[0], overrides, changes).origins
+    return compose(lines[0], overrides, changes)
+
+
+def _as_written(composed: Any, source: Any) -> Any:
+    """What Hydra composed, times of day as they are written: to Hydra, as to YAML, 6:00 is the number 360."""
+    if isinstance(composed, dict) and isinstance(source, Mapping):
+        return {key: _as_written(value, source.get(key)) for key, value in composed.items()}
+    if isinstance(composed, int) and isinstance(source, str) and ":" in source:
+        return source
+    return composed
 
 
 def _names(group: str, chosen: Any, words: list[str]) -> list[str]:

@@ -69,7 +69,13 @@ def _override(text: str, key: str, kinds: Mapping[str, str], words: list[str]) -
 
 
 def _example(name: str, kind: str) -> str:
-    values = {"a number of hours": "100", "a whole number": "5", "true or false": "true", "a name": "grind"}
+    values = {
+        "a number of hours": "100",
+        "a number of weeks": "4",
+        "a whole number": "5",
+        "true or false": "true",
+        "a name": "grind",
+    }
     first = kind.removesuffix(" or null")
     return f"{name}={values.get(first, first.split(', ')[0].split()[-1])}"
 

@@ -16,6 +16,7 @@ from linesim.line import LineError
 from linesim.results import Results
 from linesim.study import Stopped, simulate
 from linesim.study.one_run import drawn_seed
+from linesim.study.run_settings import filled
 
 
 def task(job: Job) -> int:
@@ -23,7 +24,7 @@ def task(job: Job) -> int:
     if job.number is not None:
         words = ["change=none" if word == "change=[]" else word for word in job.words]
         print(f"\njob {job.number}: {shlex.join(words)}", flush=True)
-    settings = {key: value for key, value in job.settings.items() if key != "out"}
+    settings = filled({key: value for key, value in job.settings.items() if key != "out"})
     settings["seed"] = drawn_seed() if settings["seed"] is None else settings["seed"]
     folder = claim(job.folder, chosen_by_user(job), yaml_text(job.content, "The line as it was run."))
     _note(settings, folder)

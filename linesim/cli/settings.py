@@ -31,8 +31,14 @@ class CheckSettings:
 
 @dataclass
 class CompareSettings(CheckSettings):
-    hours: float = _setting("a number of hours", "measured time of each replication [h]")
-    warmup_hours: float = _setting("a number of hours", "time before it that is not measured [h]")
+    hours: float | None = _setting(
+        "a number of hours or null", "measured time of each replication [h]; null: 500, or weeks"
+    )
+    weeks: float | None = _setting("a number of weeks or null", "the same in weeks, from Monday 0:00; one or the other")
+    warmup_hours: float | None = _setting(
+        "a number of hours or null", "time before it, not measured [h]; null: 20, or weeks"
+    )
+    warmup_weeks: float | None = _setting("a number of weeks or null", "the same in weeks; one or the other")
     replications: int = _setting("a whole number", "runs with other random numbers")
     seed: int | None = _setting("a whole number or null", "start of the random numbers; null draws one and tells it")
     engine: Engine = _setting("auto, simpy or compiled", "which engine runs the line")

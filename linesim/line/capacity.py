@@ -12,6 +12,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from linesim.line.calendar import planned_share
+from linesim.line.demand import needed_per_h
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.loader_work import LoaderWork, load_s, loader_works
 from linesim.line.machine_time import MachineTime, machine_time
@@ -47,8 +49,9 @@ class Stage:
 
     each: the time a part at each machine; load_s: loader's time at the machine for a part; lost_share: parts that its
     own or a later inspection rejects for its sake; needed_per_h: what it must make good so that the demand is met after
-    later rejects, None without a demand.
-    cycle_s, breakdown_s, stop_s, up_share: of unequal machines the mean over the parts that each can make.
+    later rejects, None without a demand; planned_share: its planned time by that of the line.
+    cycle_s, breakdown_s, stop_s, up_share: of unequal machines the mean over the parts that each can make. Rates
+    are those of a planned hour of the line.
     """
 
     station: str
@@ -56,6 +59,7 @@ class Stage:
     load_s: float
     lost_share: float
     needed_per_h: float | None
+    planned_share: float = 1.0
 
     @property
     def machines(self) -> int:
@@ -96,7 +100,8 @@ class Stage:
     @property
     def capacity_per_h(self) -> float:
         """Good parts of all its machines; a rejected part is a lost cycle: it takes its time and gives nothing."""
-        return (1 - self.lost_share) * HOUR_S * sum(machine.parts_per_s(self.load_s) for machine in self.each)
+        rate_per_s = sum(machine.parts_per_s(self.load_s) for machine in self.each)
+        return (1 - self.lost_share) * self.planned_share * HOUR_S * rate_per_s
 
 
 @dataclass(frozen=True)
@@ -118,7 +123,7 @@ class Sheet:
 
 def capacity_sheet(line: Line) -> Sheet:
     """The rough-cut capacity of a line."""
-    needed = line.demand.volume / line.demand.planned if line.demand else None
+    needed = needed_per_h(line)
     rows = tuple(stages(line))
     starts = {row.station: row.starts_per_h for row in rows if row.starts_per_h is not None}
     loaders = tuple(loader_works(line, starts))
@@ -136,7 +141,7 @@ def capacity_sheet(line: Line) -> Sheet:
 def stages(line: Line) -> list[Stage]:
     """A row for each station, in route order."""
     rows: list[Stage] = []
-    needed = line.demand.volume / line.demand.planned if line.demand else None
+    needed = needed_per_h(line)
     for name in reversed([place for place in line.route if place in line.stations]):
         lost = lost_share(line, name)
         rows.append(_stage(line, name, lost, needed))
@@ -215,14 +220,19 @@ def stopped_as_one_per_h(line: Line) -> float | None:
     equal = len({row.cycle_s for row in rows}) == 1 and all(row.machines == 1 for row in rows)
     machines = [each_machine(name, station).values() for name, station in line.stations.items()]
     steady = all(is_steady(machine) for side_by_side in machines for machine in side_by_side)
-    if line.loaders or not (equal and steady) or any(row.up_share < 1 or row.lost_share > 0 for row in rows):
+    if (
+        line.loaders
+        or not (equal and steady)
+        or any(row.up_share < 1 or row.lost_share > 0 or row.planned_share != 1 for row in rows)
+    ):
         return None
     return HOUR_S / (rows[0].cycle_s + sum(row.breakdown_s + row.stop_s for row in rows))
 
 
 def _stage(line: Line, name: str, lost: float, needed: float | None) -> Stage:
-    each = tuple(machine_time(line, machine) for machine in each_machine(name, line.stations[name]).values())
-    return Stage(name, each, load_s(line, name), lost, needed)
+    station = line.stations[name]
+    each = tuple(machine_time(line, machine) for machine in each_machine(name, station).values())
+    return Stage(name, each, load_s(line, name), lost, needed, planned_share(line, station))
 
 
 def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ...]) -> list[str]:
@@ -244,7 +254,7 @@ def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ..
             warnings.append(f"{work.loader} needs {100 * work.share:.0f} % of its time for the demand; {limit}")
     starts = rows[0].starts_per_h
     for ceiling in ceilings(line):
-        needed = line.demand.volume / line.demand.planned if line.demand and ceiling.what in line.outfeed else starts
+        needed = needed_per_h(line) if ceiling.what in line.outfeed else starts
         if needed is not None and ceiling.per_h < needed:
             warnings.append(f"{ceiling.what} lets {ceiling.per_h:.1f} parts/h through at best; {needed:.1f} must pass")
     warnings += [_small_loop(name, *loop) for name, loop in rework_loops(line).items() if loop[1] <= FEW_IN_LOOP]

@@ -12,7 +12,7 @@ import yaml
 
 from linesim.line import model
 from linesim.line.problems import KeyPath, LineError, Problem, dotted, listed, nearest
-from linesim.line.sources import Origin, Origins, Source, find, read_change, read_line_file
+from linesim.line.sources import Origin, Origins, Source, ValueLoader, find, read_change, read_line_file
 
 OVERRIDE = Origin("override", None, "override")
 MODEL_KEYS = {field.name for kind in vars(model).values() if is_dataclass(kind) for field in fields(kind)}
@@ -112,7 +112,7 @@ def _override(text: str) -> Source:
             [Problem("", text, f"{text} is not an override", "write key=value, such as buffers.park.capacity=8")]
         )
     try:
-        value = None if removes else yaml.safe_load(value_text)
+        value = None if removes else yaml.load(value_text, ValueLoader)
     except yaml.YAMLError:
         rule = f"{value_text} can't be read as a value"
         raise LineError([Problem(key, None, rule, "write a value, [a, list] or {a: map}", "override")]) from None

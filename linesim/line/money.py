@@ -10,9 +10,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from linesim.line.calendar import has_calendar, person_h_per_week
 from linesim.line.capacity import stages
+from linesim.line.demand import planned_h_per_year, weeks_per_year
 from linesim.line.machines import each_machine
-from linesim.line.model import Line, Money
+from linesim.line.model import Crew, Line, Money
 from linesim.line.paying_back import annuity
 from linesim.line.power import rough_energy_kwh
 
@@ -58,23 +60,31 @@ def investment(line: Line) -> float:
 def yearly_costs(line: Line) -> dict[str, float]:
     """Costs a year that do not depend on the output [currency], by item of YEARLY; needs a demand for planned hours.
 
-    Labour: people x share paid x wages x planned hours, of every crew.
+    Labour: hours on duty x share paid x wages, of everybody in every crew; without shifts they are the planned hours.
     """
     money, invested = _money(line), investment(line)
-    paid_people = sum(crew.people * crew.paid for crew in line.crews.values())
+    paid_h = sum(crew.paid * person_h_per_year(line, crew) for crew in line.crews.values())
     return {
         "depreciation": invested / money.life,
         "interest": invested * money.interest / 2,
         "upkeep": invested * money.upkeep,
         "space": money.floor * money.rent,
-        "labour": paid_people * money.wages * planned_hours_a_year(line),
+        "labour": paid_h * money.wages,
     }
 
 
 def planned_hours_a_year(line: Line) -> float:
-    if line.demand is None:
+    hours = planned_h_per_year(line)
+    if hours is None:
         raise ValueError("the cost of a part needs the planned hours of a year: give the line a demand")
-    return line.demand.planned
+    return hours
+
+
+def person_h_per_year(line: Line, crew: Crew) -> float:
+    """Hours a year that the people of a crew are on duty, all together; without shifts the planned hours of each."""
+    if not has_calendar(line):
+        return crew.people * planned_hours_a_year(line)
+    return person_h_per_week(line, crew) * weeks_per_year(line)
 
 
 def part_cost(line: Line, good_parts_a_year: float, scrapped_per_good: float, energy_kwh: float | None) -> PartCost:
@@ -99,7 +109,7 @@ def cost_at_demand(line: Line) -> PartCost | None:
     if line.money is None or line.demand is None:
         return None
     first = stages(line)[0]
-    started = (first.starts_per_h or 0.0) * line.demand.planned / line.demand.volume
+    started = (first.starts_per_h or 0.0) * planned_hours_a_year(line) / line.demand.volume
     return part_cost(line, line.demand.volume, started - 1, rough_energy_kwh(line))
 
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Sequence
 
+from linesim.line.calendar import planned_h_per_week
 from linesim.line.capacity import Sheet, capacity_sheet
+from linesim.line.demand import planned_h_per_year
 from linesim.line.distributions import Constant, Distribution
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.machines import each_machine, overdone_share
@@ -15,6 +17,7 @@ from linesim.line.problems import listed
 from linesim.line.size_shares import out_of_tolerance_share
 from linesim.line.supply import ceilings
 from linesim.line.ways import places, ways
+from linesim.line.week_words import shown_days, shown_time
 
 WIDTH = 120
 LOADER_CAUTION = (
@@ -30,6 +33,7 @@ def summary(line: Line) -> str:
         _route(line),
         _stoppages(line),
         _loaders(line),
+        _week(line),
         _crews(line),
         _sheet(capacity_sheet(line), line),
         money_lines(line),
@@ -150,6 +154,24 @@ def _loaders(line: Line) -> list[str]:
     return ["Loaders", *lines] if lines else []
 
 
+def _week(line: Line) -> list[str]:
+    lines = []
+    for name, shift in line.shifts.items():
+        breaks = [f"{each} at {shown_time(b.at)} for {_time(b.takes)}" for each, b in shift.breaks.items()]
+        hours = f"{shown_days(shift.days)}, {shown_time(shift.begin)} to {shown_time(shift.end)}"
+        lines.append(f"  {name}: {hours}" + (f"; breaks: {listed(breaks)}" if breaks else ""))
+    for name, stop in line.planned_stops.items():
+        lines.append(f"  planned stop {name}: {shown_days(stop.days)} at {shown_time(stop.at)} for {_time(stop.takes)}")
+    for kind in ("stations", "loaders", "crews"):
+        for name, owner in getattr(line, kind).items():
+            words = [f"only in {listed(owner.shifts)}"] if owner.shifts else []
+            words += ["through breaks"] if getattr(owner, "through_breaks", False) else []
+            words += ["pauses at the end of its shift"] if getattr(owner, "at_shift_end", "finish") == "pause" else []
+            if words:
+                lines.append(f"  {name}: {', '.join(words)}")
+    return [f"Week: {planned_h_per_week(line):.4g} planned hours; it begins on Monday 0:00", *lines] if lines else []
+
+
 def _crews(line: Line) -> list[str]:
     lines = []
     for name, crew in line.crews.items():
@@ -163,7 +185,7 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
     yield "Rough-cut capacity (each station alone; what the line makes is less)"
     if sheet.needed_per_h is not None and line.demand:
         yield (
-            f"  demand {line.demand.volume:,.0f} good parts in {line.demand.planned:,.0f} h a year: "
+            f"  demand {line.demand.volume:,.0f} good parts in {planned_h_per_year(line):,.0f} h a year: "
             f"{sheet.needed_per_h:.1f} good parts/h, takt {sheet.takt_s:.1f} s"
         )
     head = (
@@ -173,6 +195,7 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
         "load s",
         "breakdowns s",
         "stops s",
+        "on duty",
         "time up",
         "rejects",
         "good/h",
@@ -182,10 +205,11 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
     for row in sheet.stages:
         seconds = (row.cycle_s, row.load_s, row.breakdown_s, row.stop_s)
         needed = "" if row.needed_per_h is None else f"{row.needed_per_h:.1f}"
-        shares = (f"{100 * row.up_share:.1f} %", f"{100 * row.lost_share:.2f} %")
+        duty = "" if all(stage.planned_share == 1 for stage in sheet.stages) else f"{100 * row.planned_share:.1f} %"
+        shares = (duty, f"{100 * row.up_share:.1f} %", f"{100 * row.lost_share:.2f} %")
         rest = (f"{row.capacity_per_h:.1f}", needed, f"{row.ideal_interval_s:.1f}")
         rows.append((row.station, str(row.machines), *(f"{value:.1f}" for value in seconds), *shares, *rest))
-    yield from _table(rows, right=range(1, 11))
+    yield from _table(rows, right=range(1, 12))
     yield f"  pace stage: {sheet.pace_stage} (largest ideal interval: (cycle + load) / machines)"
     for work in sheet.loaders:
         share = "" if work.share is None else f", {100 * work.share:.0f} % of its time at the demand"

@@ -5,9 +5,11 @@ Common practice: most of a machine's energy does not go into its work, so what i
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from linesim.line.capacity import stages
+from linesim.line.demand import needed_per_h
 from linesim.line.loader_work import loader_works
 from linesim.line.model import Line
 
@@ -56,7 +58,7 @@ def rough_energy_kwh(line: Line) -> float | None:
     """
     if line.demand is None or not has_power(line):
         return None
-    takt_s = HOUR_S * line.demand.planned / line.demand.volume
+    takt_s = HOUR_S / (needed_per_h(line) or math.inf)
     energy_kws, starts_per_h = 0.0, {}
     for row in stages(line):
         starts_per_h[row.station] = row.starts_per_h or 0.0

@@ -20,6 +20,7 @@ from linesim.line.machines import OF_ONE_MACHINE, laid_over, nothing_to_take_awa
 from linesim.line.problems import KeyPath, Problem, dotted, listed, nearest
 from linesim.line.sources import Origin, Origins
 from linesim.line.units import BadValue
+from linesim.line.week_words import parse_days, parse_time_of_day
 
 _NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
 MOST_COUNTED = 99  # strokes and the like
@@ -28,6 +29,8 @@ _STAND_INS: dict[str, Any] = {
     "positions": (),
     "text": "",
     "tolerance": model.Tolerance(-1.0, 1.0),
+    "days": (),
+    "time_of_day": 0.0,
 }
 _NOUNS = {"Line": "a line", "Infeed": "an infeed", "Outfeed": "an outfeed", "Inspection": "an inspection"}
 _NOUNS |= {
@@ -51,6 +54,7 @@ class Reader:
         """The line that this map describes; use it only as far as `problems` allows."""
         route = content.get("route")
         self._known["crews"] = _keys(content.get("crews"))
+        self._known["shifts"] = _keys(content.get("shifts"))
         self._known["route"] = [str(place) for place in route] if isinstance(route, list) else None
         line: model.Line = self._structure(model.Line, content, ())
         return line
@@ -146,7 +150,10 @@ class Reader:
             if inner:
                 return self._structure(typing.cast(type, inner), given, path)
             if typing.get_origin(hint) is tuple:
-                return self._texts(given, path)
+                texts = self._texts(given, path)
+                if "names" in rules:
+                    texts = tuple(self._reference(text, rules["names"], (*path, at)) for at, text in enumerate(texts))
+                return texts
             text = _text(given)
             return self._reference(text, rules["names"], path) if "names" in rules else text
         except BadValue as bad:
@@ -207,6 +214,8 @@ class Reader:
         if kind == "parts_or_duration":
             either = units.parse_parts_or_duration(given)
             return _within("parts" if isinstance(either, int) else "duration", either, rules)
+        if kind in _WORDS:
+            return _WORDS[kind](given)
         if kind == "share":
             rules = {"at_least": 0, "at_most": 1, **rules}
         return _within(kind, units.parse(kind, given), rules)
@@ -258,6 +267,7 @@ class Reader:
         known = self._known[group]
         if known is not None and name not in known:
             where = {"crews": "is no crew of this line", "route": "is not on the route"}
+            where["shifts"] = "is no shift of this line"
             near = nearest(name, known)
             fix = f"known: {listed(known)}" if known and not near else "" if known else "none is given"
             rule = f"{name} {where.get(group, 'is no stop of this loader')}"
@@ -269,6 +279,15 @@ def _choice(given: Any, allowed: tuple[str, ...]) -> str:
     if given not in allowed:
         raise BadValue(f"must be {listed(allowed, 'or')}")
     return str(given)
+
+
+def _flag(given: Any) -> bool:
+    if not isinstance(given, bool):
+        raise BadValue("must be true or false")
+    return given
+
+
+_WORDS = {"days": parse_days, "time_of_day": parse_time_of_day, "flag": _flag}
 
 
 def _text(given: Any) -> str:

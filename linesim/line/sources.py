@@ -17,6 +17,17 @@ PACKAGE_HEADER = "# @package line"
 _Loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the fast one is not on every system
 
 
+class ValueLoader(_Loader):
+    """Reads YAML, but leaves a time of day as it is written: to YAML 6:00 is the number 360, and 06:00 a text."""
+
+
+def _whole_number(loader: Any, node: yaml.ScalarNode) -> Any:
+    return node.value if ":" in node.value else loader.construct_yaml_int(node)
+
+
+ValueLoader.add_constructor("tag:yaml.org,2002:int", _whole_number)
+
+
 class Origin(NamedTuple):
     """Where a value came from: its file and line there, and the layer: "line", "change <name>" or "override"."""
 
@@ -122,7 +133,7 @@ class _Reader:
         self.problems: list[Problem] = []
 
     def read(self, text: str) -> Source:
-        self.yaml = _Loader(text)
+        self.yaml = ValueLoader(text)
         root = self.yaml.get_single_node()
         content = self._plain(root, (), ()) if root else {}
         if self.problems:

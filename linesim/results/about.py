@@ -9,10 +9,11 @@ from typing import Any
 
 from linesim.engine.contract.ledger import US, Ledger
 from linesim.line.capacity import ideal_interval_s, pace_stage
+from linesim.line.demand import needed_per_h
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.model import Line, Loader
 from linesim.line.money import investment
-from linesim.results.tables import demand_per_h
+from linesim.results.measures.planned import planned_us
 
 HOUR_US = 3600 * US
 PACKAGES = ("linesim", "numpy", "pandas", "simpy")
@@ -27,9 +28,10 @@ def about(line: Line, ledgers: Sequence[Ledger]) -> dict[str, Any]:
         "seed": first.seed,
         "replications": [ledger.replication for ledger in ledgers],
         "hours": first.measured_us / HOUR_US,
+        "planned_hours": planned_us(first) / HOUR_US,
         "warmup_hours": first.warmup_us / HOUR_US,
         "window_h": first.window_us / HOUR_US,
-        "demand_per_h": demand_per_h(line),
+        "demand_per_h": needed_per_h(line),
         "currency": line.money.currency if line.money else "",
         "investment": investment(line) if line.money else None,
         "pace_stage": stage,

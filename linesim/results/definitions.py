@@ -54,18 +54,19 @@ TABLES: dict[str, str] = {
     "levels": "share of time with so many parts in a buffer",
     "ends": "infeed and outfeed with a limited stock: mean number of parts in it, share of time empty and full",
     "wip": "share of time with so many parts on the line",
-    "windows": "good parts and mean WIP by output window, warm-up included (measured = False)",
+    "windows": "good parts and mean WIP by output window, warm-up included (measured = False); planned_h: planned "
+    "time of the line in it",
     "lead_times": "good parts by class of lead time, the lower bound included",
     "loaders": "share of planned time in each state, by carriage; in_use = moving, handling, waiting at a machine "
     "or for way, zone open",
-    "crews": "use of each crew's people, share of calls that waited, mean wait of all calls",
+    "crews": "use of each crew's people (busy time / time on duty), share of calls that waited, mean wait of all calls",
     "stoppages": "breakdowns and stops by machine or carriage: how many began, time waiting for the crew "
     "and time they took",
     "characteristics": "sizes made in the measured time, by characteristic: share out of tolerance, mean deviation "
     "from the middle of the tolerance, standard deviation of all of them, and from these Cp = width / (6 sd) and "
     "Cpk = distance of the mean from the nearer limit / (3 sd), as realised over the whole time",
-    "bottleneck": "share of time as the owner with the longest running active period (shifting bottleneck, Roser, "
-    "Nakano & Tanaka 2002): alone, and while it passes from or to another",
+    "bottleneck": "share of planned time as the owner with the longest running active period (shifting bottleneck, "
+    "Roser, Nakano & Tanaka 2002): alone, and while it passes from or to another",
     "energy": "energy by machine or carriage that has `power`, and state",
     "costs": "rows of the conversion cost of a good part at this output; none without money and demand",
 }

@@ -8,6 +8,7 @@ import pandas as pd
 
 from linesim.engine.contract.ledger import Ledger
 from linesim.line.capacity import cycle_and_load_s, ideal_interval_s, pace_stage
+from linesim.line.demand import needed_per_h
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.model import Line
 from linesim.results.measures.bottleneck import bottleneck
@@ -21,11 +22,6 @@ from linesim.results.measures.owners import loaders, states
 from linesim.results.measures.quality import characteristics
 from linesim.results.measures.stock import buffers, ends, levels, mean_wip, wip, wip_by_little
 from linesim.results.measures.stops import crews, stoppages
-
-
-def demand_per_h(line: Line) -> float | None:
-    """Good parts per planned hour that demand asks for, or None."""
-    return line.demand.volume / line.demand.planned if line.demand else None
 
 
 def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
@@ -61,7 +57,7 @@ def measures(ledger: Ledger, line: Line) -> dict[str, float]:
     """The measures of one replication, as defined in `definitions.MEASURES`."""
     return {
         **counts(ledger),
-        "windows_below_demand_share": share_below(windows(ledger), demand_per_h(line)),
+        "windows_below_demand_share": share_below(windows(ledger), needed_per_h(line)),
         "wip_parts": mean_wip(ledger),
         "wip_by_little_parts": wip_by_little(ledger),
         **lead_time_measures(ledger, least_lead_time_s(line)),

@@ -34,9 +34,14 @@ def _head(results: Results) -> Iterator[str]:
     count = len(about["replications"])
     yield about["name"]
     yield (
-        f"{count} replication{'s' * (count > 1)} of {about['hours']:g} h after {about['warmup_hours']:g} h of warm-up, "
+        f"{count} replication{'s' * (count > 1)} of {_hours(about)} after {about['warmup_hours']:g} h of warm-up, "
         f"seed {about['seed']}; " + ("means with 95 % intervals" if count > 1 else "one replication has no interval")
     )
+
+
+def _hours(about: dict[str, Any]) -> str:
+    planned = "" if about["planned_hours"] == about["hours"] else f" ({about['planned_hours']:g} of them planned)"
+    return f"{about['hours']:g} h{planned}"
 
 
 def _measures(results: Results) -> Iterator[str]:
@@ -56,7 +61,7 @@ def _measures(results: Results) -> Iterator[str]:
     ):
         counted = results.estimate(measure)
         if counted.mean > 0:
-            yield _row(words, in_unit(counted, about["hours"]), "parts/h")
+            yield _row(words, in_unit(counted, about["planned_hours"]), "parts/h")
     yield _row("WIP", results.estimate("wip_parts"), "parts")
     length, unit = time_unit(results.estimate("lead_time_mean_s").mean)
     quantiles = {"mean": "mean", "p05": "5 % below", "p50": "50 % below", "p95": "95 % below"}

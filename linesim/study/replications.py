@@ -12,7 +12,7 @@ from linesim.results import Results
 from linesim.study.engines import choose_engine
 from linesim.study.one_run import Run, drawn_seed, run_once
 from linesim.study.progress import Progress, Tally
-from linesim.study.run_settings import check_run_settings
+from linesim.study.run_settings import check_run_settings, filled, in_hours
 from linesim.study.side_by_side import cores, one_by_one, side_by_side
 
 HOUR_US = 3600 * US
@@ -28,8 +28,8 @@ class Stopped(KeyboardInterrupt):
 
 def simulate(
     line: Line,
-    hours: float = 500.0,
-    warmup_hours: float = 20.0,
+    hours: float | None = None,
+    warmup_hours: float | None = None,
     replications: int = 10,
     seed: int | None = None,
     engine: str = "auto",
@@ -38,10 +38,13 @@ def simulate(
     progress: bool = False,
     only_replication: int | None = None,
     workers: int | None = None,
+    weeks: float | None = None,
+    warmup_weeks: float | None = None,
 ) -> Results:
     """Runs the line and returns its results.
 
-    hours: measured time of each replication [h], after warmup_hours [h]. replications: numbered from 1 on; with
+    hours: measured time of each replication [h], after warmup_hours [h]; or both in weeks, each in one or the other;
+    500 h and 20 h if neither is given. A run starts on Monday 0:00. replications: numbered from 1 on; with
     only_replication just that one is run, and gives the same numbers as among the others. seed: drawn if None; the
     results store it. engine: "auto", "simpy" or "compiled"; the same numbers from each. window_h: width of the output
     windows [h]. trace: keep every event too. progress: tell on stderr how far a long run is. workers: how many
@@ -52,6 +55,8 @@ def simulate(
     check_run_settings(
         hours=hours,
         warmup_hours=warmup_hours,
+        weeks=weeks,
+        warmup_weeks=warmup_weeks,
         replications=replications,
         seed=seed,
         engine=engine,
@@ -61,8 +66,10 @@ def simulate(
     )
     seed = drawn_seed() if seed is None else seed
     numbers = [only_replication] if only_replication else list(range(1, replications + 1))
-    warmup_us, window_us = round(warmup_hours * HOUR_US), round(window_h * HOUR_US)
-    horizon_us = warmup_us + round(hours * HOUR_US)
+    times = filled({"hours": hours, "weeks": weeks, "warmup_hours": warmup_hours, "warmup_weeks": warmup_weeks})
+    warmup_us = round(in_hours(times["warmup_hours"], warmup_weeks) * HOUR_US)
+    horizon_us = warmup_us + round(in_hours(times["hours"], weeks) * HOUR_US)
+    window_us = round(window_h * HOUR_US)
     finished: dict[int, Run] = {}
 
     def play(number: int, report: Callable[[int], None]) -> Run:

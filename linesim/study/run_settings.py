@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from linesim.line.problems import LineError, Problem
 
 ENGINES = ("auto", "simpy", "compiled")
+HOURS, WARMUP_HOURS = 500.0, 20.0  # where neither hours nor weeks are given
+WEEK_H = 168.0
 LARGEST_SEED = 2**63 - 1
 
 
@@ -19,6 +21,12 @@ def check_run_settings(**settings: Any) -> None:
         for name, value in settings.items()
         if value is not None and not _RULES[name][0](value)
     ]
+    for hours, weeks in (("hours", "weeks"), ("warmup_hours", "warmup_weeks")):
+        if settings.get(hours) is not None and settings.get(weeks) is not None:
+            rule = f"{hours} is given as well: {settings[hours]:g}"
+            problems.append(
+                Problem(weeks, settings[weeks], rule, f"give one of the two, the other as null: {hours}=null")
+            )
     only, of = settings.get("only_replication"), settings.get("replications")
     if not problems and only is not None and of is not None and only > of:
         problems.append(
@@ -26,6 +34,20 @@ def check_run_settings(**settings: Any) -> None:
         )
     if problems:
         raise LineError(problems, "the run settings")
+
+
+def filled(settings: Mapping[str, Any]) -> dict[str, Any]:
+    """The settings with hours and warm-up hours filled in where neither hours nor weeks are given."""
+    given = dict(settings)
+    for hours, weeks, usual in (("hours", "weeks", HOURS), ("warmup_hours", "warmup_weeks", WARMUP_HOURS)):
+        if given.get(hours) is None and given.get(weeks) is None:
+            given[hours] = usual
+    return given
+
+
+def in_hours(hours: float | None, weeks: float | None) -> float:
+    """A time that is given in one of the two [h]."""
+    return (hours or 0.0) + WEEK_H * (weeks or 0.0)
 
 
 def _number(above: float | None = None, at_least: float | None = None) -> Callable[[Any], bool]:
@@ -44,6 +66,8 @@ def _whole(at_least: int, at_most: int = LARGEST_SEED) -> Callable[[Any], bool]:
 _RULES: dict[str, tuple[Callable[[Any], bool], str, str]] = {
     "hours": (_number(above=0), "must be a number of hours above 0", "write for example hours=200"),
     "warmup_hours": (_number(at_least=0), "must be a number of hours, 0 or more", "write for example warmup_hours=20"),
+    "weeks": (_number(above=0), "must be a number of weeks above 0", "write for example weeks=4"),
+    "warmup_weeks": (_number(at_least=0), "must be a number of weeks, 0 or more", "write for example warmup_weeks=1"),
     "window_h": (_number(above=0), "must be a number of hours above 0", "write for example window_h=1"),
     "from_h": (_number(at_least=0), "must be a number of hours, 0 or more", "write for example from_h=2"),
     "to_h": (_number(above=0), "must be a number of hours above 0", "write for example to_h=3"),

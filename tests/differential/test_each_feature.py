@@ -16,10 +16,11 @@ from tests.differential.lines_of_ends import ENDS
 from tests.differential.lines_of_loaders import LOADERS, RULES_AND_GRIPPERS
 from tests.differential.lines_of_quality import DISTRIBUTIONS, QUALITY
 from tests.differential.lines_of_stations import BREAKDOWNS, FLOW, STOPS, Case, State
+from tests.differential.lines_of_weeks import WEEKS
 from tests.differential.same_run import Span, assert_same_run
 from tests.helpers.lines import serial
 
-CASES = FLOW | BREAKDOWNS | STOPS | QUALITY | DISTRIBUTIONS | RULES_AND_GRIPPERS | LOADERS | ENDS
+CASES = FLOW | BREAKDOWNS | STOPS | QUALITY | DISTRIBUTIONS | RULES_AND_GRIPPERS | LOADERS | ENDS | WEEKS
 
 # Keys that say what a line is worth or called, not what happens on it.
 TELL_NOTHING_OF_TIME = {
@@ -102,7 +103,7 @@ def _is_shown(trace: Trace, what: What | State) -> bool:
 def _kinds(kind: type) -> Iterator[Any]:
     """The dataclasses that a line is made of, money and the like left out."""
     yield kind
-    inner = (model.Station, model.Buffer, model.Loader, model.Crew)
+    inner = (model.Station, model.Buffer, model.Loader, model.Crew, model.Shift, model.Break, model.PlannedStop)
     if kind is model.Line:
         yield from inner
         yield from (
@@ -136,5 +137,6 @@ def _keys_in_use(thing: Any) -> Iterator[str]:
 
 
 def test_the_cases_of_one_table_do_not_hide_those_of_another() -> None:
-    tables: list[dict[str, Case]] = [FLOW, BREAKDOWNS, STOPS, QUALITY, DISTRIBUTIONS, RULES_AND_GRIPPERS, LOADERS, ENDS]
+    tables: list[dict[str, Case]] = [FLOW, BREAKDOWNS, STOPS, QUALITY, DISTRIBUTIONS, RULES_AND_GRIPPERS, LOADERS]
+    tables += [ENDS, WEEKS]
     assert len(CASES) == sum(len(table) for table in tables)

@@ -140,3 +140,23 @@ def test_a_problem_in_settings_of_ones_own_is_told_with_its_file(linesim: Shell,
         assert (answer.returncode, answer.stdout) == (2, "")
         assert [word for word in said if word.lower() not in answer.stderr.lower()] == []
         assert "Traceback" not in answer.stderr
+
+
+def test_a_line_with_shifts_is_run_by_weeks_and_its_times_of_day_need_no_quotes(linesim: Shell, tmp_path: Path) -> None:
+    """An hour on Mondays makes 60 parts of a minute; the same an hour, as only that hour is planned."""
+    shifts = "shifts: {day: {days: mon, from: 6:00, to: 7:00}}"
+    write(tmp_path / "week.yaml", f"route: [mill]\nstations: {{mill: {{cycle: 60 s}}}}\n{shifts}\n")
+    how = ["weeks=2", "warmup_hours=0", "replications=1", "plots=false", "out=o"]
+    ran = linesim("run", "week.yaml", *how)
+    assert ran.returncode == 0, ran.stderr
+    assert "336 h (2 of them planned)" in ran.stdout
+    assert "60.00" in ran.stdout
+    again = linesim("run", "o/line.yaml", *how[:-1], "out=p", "line.shifts.day.from=6:30")
+    assert again.returncode == 0, again.stderr
+    assert "336 h (1 of them planned)" in again.stdout
+
+
+def test_hours_and_weeks_together_are_refused(linesim: Shell, tmp_path: Path) -> None:
+    ran = linesim("run", "two_machines", "weeks=2", "hours=100", "out=o")
+    assert ran.returncode == 2
+    assert "hours is given as well: 100" in ran.stderr

@@ -10,6 +10,7 @@ from linesim.line.model import Line
 from tests.helpers.books_of_ends import check_ends
 from tests.helpers.books_of_owners import check_crews, check_legs, check_operations, check_stoppages, check_strokes
 from tests.helpers.books_of_sizes import check_sizes
+from tests.helpers.books_of_week import check_week
 from tests.helpers.replay import Story, replay, time_at, value_before
 
 
@@ -32,6 +33,10 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_legs(trace, line)
     check_sizes(ledger, trace, line)
     check_ends(ledger, trace, line, story.inside)
+    if line.shifts or line.planned_stops:
+        check_week(ledger, trace, story, line)
+    else:
+        assert ledger.planned.tolist() == [[0, ledger.horizon_us]]
     _check_spells(ledger)
     return story
 

@@ -84,6 +84,14 @@ def breakdown(mtbf_s: float, mttr_s: float, **rest: Any) -> Plain:
     return {"mtbf": constant(mtbf_s), "mttr": constant(mttr_s), **rest}
 
 
+def shift(begin: str, end: str, days: str = "mon", **breaks: tuple[str, str]) -> Plain:
+    """A shift; its breaks by name: (time of day, how long)."""
+    given: Plain = {"days": days, "from": begin, "to": end}
+    if breaks:
+        given["breaks"] = {name: {"at": at, "takes": takes} for name, (at, takes) in breaks.items()}
+    return given
+
+
 def robot_cell(processing_s: Sequence[float], handling_s: float, travel_s: float, **loader_keys: Any) -> Plain:
     """Infeed, machines m1, m2, ... and outfeed in a row, one loader, neighbours `travel_s` apart."""
     names = [f"m{number}" for number in range(1, len(processing_s) + 1)]

@@ -16,6 +16,7 @@ from tests.helpers.lines import Plain, seconds
 from tests.helpers.random_ends import infeed, outfeed, wip_limit
 from tests.helpers.random_loaders import loaders
 from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, station, zones
+from tests.helpers.random_weeks import keeps_to, week
 
 
 @st.composite
@@ -48,13 +49,18 @@ def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
         "buffers": buffers,
         "crews": people,
     }
+    days = draw(week())
+    for kind, owners in (("station", stations), ("crew", people)):
+        for owner in owners.values():
+            owner.update(draw(keeps_to(days, kind)))
     carriers = draw(loaders(line, grid))
     for carrier in carriers.values():
+        carrier.update(draw(keeps_to(days, "loader")))
         carrier["breakdowns"] = draw(breakdowns(grid, tuple(people), at_most=1, of_loader=True))
         carrier["zone"] = draw(zones(grid, tuple(people)))
     draw(_call_ahead(line, carriers, grid))
     line["loaders"] = carriers
-    return {**line, **draw(wip_limit(line))}
+    return {**line, **draw(wip_limit(line)), **days}
 
 
 @st.composite

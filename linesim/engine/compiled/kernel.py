@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from linesim.engine.compiled.clock import RANK_BITS
+from linesim.engine.compiled.clock import RANK_BITS, settle
 from linesim.engine.compiled.row import bare
 from linesim.engine.compiled.stories import begin_stories, end, start
 from linesim.engine.contract.decide import decide
@@ -22,14 +22,17 @@ from linesim.engine.contract.records import (
     LAST_INSTANT,
     N_AT_WORK,
     N_DEPARTURES,
+    N_SETTLES,
     N_SIZES,
     N_SPELLS,
     N_TRACE,
     N_WAKES,
     NOW,
     ROUNDS,
+    SETTLES,
     WAKES,
 )
+from linesim.engine.contract.shifts import may_rest
 
 REACHED, ROWS_FULL, NEEDS_DRAWS, LOCKED_UP, STUCK_IN_TIME = range(5)
 
@@ -72,7 +75,11 @@ def _decide(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> int:
     floor[N_WAKES] = 0
     for at in range(floor[WAKES], floor[WAKES] + 2 * count, 2):
         start(floor, tree, numbers, floor[at], floor[at + 1])
-    if count == 0 and floor[N_AT_WORK] == 0 and not waits_for_the_outside(floor):
+    if floor[N_SETTLES]:
+        for at in range(floor[SETTLES], floor[SETTLES] + floor[N_SETTLES]):
+            settle(floor, tree, floor[at])
+        floor[N_SETTLES] = 0
+    if count == 0 and floor[N_AT_WORK] == 0 and not waits_for_the_outside(floor) and not may_rest(floor):
         return LOCKED_UP
     if floor[DRAWS_LOW]:
         return NEEDS_DRAWS

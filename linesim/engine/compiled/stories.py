@@ -21,6 +21,8 @@ from linesim.engine.contract.records import (
     ARRIVAL_STREAM,
     BATCH,
     BY_COUNT,
+    CALENDAR,
+    CALENDAR_TIMER,
     CALL_AHEAD,
     CALLS_AHEAD,
     COUNT,
@@ -77,8 +79,10 @@ from linesim.engine.contract.records import (
     TRIGGER,
     TRIGGER_CLOCK,
     TRIGGER_TIMER,
+    WEEK,
     WORKING,
 )
+from linesim.engine.contract.shifts import next_edge_in, turn_edge
 from linesim.engine.contract.stoppages import fail, fall_due, repaired, stop_over
 from linesim.engine.contract.strokes import strokes_to_make
 from linesim.engine.contract.work import end_operation
@@ -86,6 +90,8 @@ from linesim.engine.contract.work import end_operation
 
 def begin_stories(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> None:
     """Before time 0: breakdowns begin to age, stops by time come nearer by the age that stands in their count."""
+    if floor[CALENDAR]:
+        _wait_for_next_edge(floor, tree)
     for n in range(floor[N_STOPPAGES]):
         stoppage = floor[STOPPAGES] + n * STOPPAGE_SIZE
         if floor[stoppage + IS_BREAKDOWN]:
@@ -157,6 +163,9 @@ def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> 
     elif kind == ARRIVAL:
         parts_arrive(floor, record)
         _wait_for_arrival(floor, tree, numbers, record)
+    elif kind == WEEK:
+        turn_edge(floor)
+        _wait_for_next_edge(floor, tree)
     elif kind == TRIGGER_CLOCK:
         if floor[record + IS_BREAKDOWN]:
             _break_down(floor, tree, record)
@@ -204,6 +213,12 @@ def _break_down(floor: np.ndarray, tree: np.ndarray, breakdown: int) -> None:
 def _wait_for_arrival(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, infeed: int) -> None:
     set_timer(floor, floor[infeed + TIMER], next_number(floor, numbers, floor[infeed + ARRIVAL_STREAM]))
     go_on(floor, tree, floor[infeed + TIMER])
+
+
+def _wait_for_next_edge(floor: np.ndarray, tree: np.ndarray) -> None:
+    rank = floor[floor[CALENDAR] + CALENDAR_TIMER]
+    set_timer(floor, rank, next_edge_in(floor))
+    go_on(floor, tree, rank)
 
 
 def _wait_until_ripe(floor: np.ndarray, tree: np.ndarray, buffer: int) -> None:

@@ -24,6 +24,7 @@ from linesim.engine.contract.records import Floor
 from linesim.engine.contract.spells import Spells
 from linesim.engine.contract.states import count_state
 from linesim.engine.contract.trace import TRACE_COLUMNS, Trace
+from linesim.line.calendar import planned_stretches
 
 
 @dataclass
@@ -96,7 +97,7 @@ class Books:
         for stoppage in self._layout.stoppages:
             self._clear(stoppage.record + r.BEGUN, 3)
         for crew in self._layout.crews.values():
-            floor[crew + r.BUSY_TIME] = floor[crew + r.ALL_BUSY_TIME] = 0
+            floor[crew + r.DUTY_TIME] = floor[crew + r.BUSY_TIME] = floor[crew + r.ALL_BUSY_TIME] = 0
             floor[crew + r.CALLS] = floor[crew + r.CALLS_WAITED] = floor[crew + r.WAITED_TIME] = 0
 
     def _clear(self, at: int, count: int) -> None:
@@ -138,6 +139,7 @@ class Books:
             warmup_us=warmup_us,
             horizon_us=int(floor[r.NOW]),
             window_us=window_us,
+            planned=planned_stretches(layout.line, int(floor[r.NOW])),
             owners=tuple(layout.owners),
             states=self._states(),
             departures=self._departures.all(),
@@ -170,7 +172,7 @@ class Books:
         """Owner's number and beginning [us] of each spell that still runs."""
         floor, layout = self._floor, self._layout
         owners = [(o + r.NUMBER, o + r.ACTIVE_SINCE) for o in (*layout.machines, *layout.carriages)]
-        crews = [(c + r.CREW_NUMBER, c + r.ALL_BUSY_SINCE) for c in layout.crews.values() if floor[c + r.FREE] == 0]
+        crews = [(c + r.CREW_NUMBER, c + r.ALL_BUSY_SINCE) for c in layout.crews.values()]
         return [(floor[number], floor[since]) for number, since in (*owners, *crews) if floor[since] >= 0]
 
     def _numbers(self, at: int, count: int) -> np.ndarray:
@@ -216,7 +218,7 @@ class Books:
         return self._table(("owner", "name", "kind", "count", "waiting_us", "lasting_us"), rows)
 
     def _crews(self) -> pd.DataFrame:
-        fields = (r.PEOPLE, r.BUSY_TIME, r.ALL_BUSY_TIME, r.CALLS, r.CALLS_WAITED, r.WAITED_TIME)
+        fields = (r.PEOPLE, r.DUTY_TIME, r.BUSY_TIME, r.ALL_BUSY_TIME, r.CALLS, r.CALLS_WAITED, r.WAITED_TIME)
         rows = [(name, *(self._floor[crew + at] for at in fields)) for name, crew in self._layout.crews.items()]
-        columns = ("crew", "people", "busy_us", "all_busy_us", "calls", "calls_waited", "waited_us")
+        columns = ("crew", "people", "duty_us", "busy_us", "all_busy_us", "calls", "calls_waited", "waited_us")
         return self._table(columns, rows)

@@ -11,7 +11,9 @@ from linesim.engine.contract.records import (
     AT,
     CARRIAGE_SIZE,
     CARRIAGES,
+    CLOSED,
     DOWN,
+    DUTY,
     EMPTY,
     ENDS_WATCHED,
     EXCHANGE,
@@ -31,6 +33,7 @@ from linesim.engine.contract.records import (
     NO_PART,
     NONE,
     NUMBER,
+    ON_DUTY,
     OWNER_KIND,
     PARK_AT,
     PARKING,
@@ -61,13 +64,16 @@ from linesim.engine.contract.zones import open_zones
 
 
 def drive_carriages(floor: Floor) -> None:
-    """Loaders take calls and go on with their tours, in file order. One that is down, or in an open zone, stands."""
+    """Loaders take calls and go on with their tours, in file order.
+
+    One that is down, closed, or in an open zone stands still.
+    """
     refresh_calls(floor)
     for n in range(floor[N_CARRIAGES]):
         carriage = floor[CARRIAGES] + n * CARRIAGE_SIZE
         if floor[carriage + ZONES]:
             open_zones(floor, carriage)
-        if floor[carriage + DOWN] or floor[carriage + STOP]:
+        if floor[carriage + DOWN] or floor[carriage + STOP] or floor[carriage + CLOSED]:
             continue
         if floor[carriage + MOTION] == STANDING:
             _go_on(floor, carriage)
@@ -79,6 +85,8 @@ def drive_carriages(floor: Floor) -> None:
 
 
 def _find_work(floor: Floor, carriage: int) -> None:
+    if floor[carriage + DUTY] != ON_DUTY:
+        return
     if floor[carriage + RULE] == FIXED:
         go_to_next_start(floor, carriage)
     elif floor[carriage + N_CALLS]:
@@ -112,6 +120,8 @@ def _go_on(floor: Floor, carriage: int) -> None:
     if floor[carriage + MOTION] == MOVING:
         return
     if not floor[carriage + PLANNED]:
+        if floor[carriage + DUTY] != ON_DUTY:
+            return
         plan_round_tour(floor, carriage)
         if not floor[carriage + PLANNED]:
             return

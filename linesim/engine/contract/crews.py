@@ -19,6 +19,7 @@ from linesim.engine.contract.records import (
     CREW_NUMBER,
     CREW_SIZE,
     CREWS,
+    DUTY_TIME,
     FREE,
     N_CLIENTS,
     N_CREWS,
@@ -27,6 +28,7 @@ from linesim.engine.contract.records import (
     NONE,
     NOW,
     OFF,
+    OFF_DUTY,
     ON_THE_WAY,
     PEOPLE,
     PROGRESS,
@@ -66,16 +68,15 @@ def release(floor: Floor, stoppage: int) -> None:
     crew = floor[stoppage + CREW]
     if crew:
         count_busy(floor, crew)
-        if floor[crew + FREE] == 0:
-            note_spell(floor, floor[crew + CREW_NUMBER], floor[crew + ALL_BUSY_SINCE])
         floor[crew + FREE] += 1
+        watch_all_busy(floor, crew)
 
 
 def answer_calls(floor: Floor) -> None:
-    """Free people take the calls that have waited longest, ties in file order."""
+    """Free people on duty take the calls that have waited longest, ties in file order."""
     for n in range(floor[N_CREWS]):
         crew = floor[CREWS] + n * CREW_SIZE
-        while floor[crew + FREE] and floor[crew + N_WAITING]:
+        while floor[crew + FREE] > floor[crew + OFF_DUTY] and floor[crew + N_WAITING]:
             _answer(floor, crew, _longest_waiting(floor, crew))
 
 
@@ -93,8 +94,7 @@ def _longest_waiting(floor: Floor, crew: int) -> int:
 def _answer(floor: Floor, crew: int, stoppage: int) -> None:
     count_busy(floor, crew)
     floor[crew + FREE] -= 1
-    if floor[crew + FREE] == 0:
-        floor[crew + ALL_BUSY_SINCE] = active_since(floor, floor[crew + CREW_NUMBER])
+    watch_all_busy(floor, crew)
     floor[crew + N_WAITING] -= 1
     floor[crew + CALLS] += 1
     waited = floor[NOW] - floor[stoppage + CALLED_AT]
@@ -114,10 +114,23 @@ def crew_arrives(floor: Floor, stoppage: int) -> None:
     now_ready(floor, stoppage)
 
 
+def watch_all_busy(floor: Floor, crew: int) -> None:
+    """Somebody has become busy or free, or has come or gone: is anybody on duty free now?"""
+    free = floor[crew + FREE]
+    all_busy = free <= floor[crew + OFF_DUTY] and free < floor[crew + PEOPLE]
+    since = floor[crew + ALL_BUSY_SINCE]
+    if all_busy and since < 0:
+        floor[crew + ALL_BUSY_SINCE] = active_since(floor, floor[crew + CREW_NUMBER])
+    elif since >= 0 and not all_busy:
+        note_spell(floor, floor[crew + CREW_NUMBER], since)
+        floor[crew + ALL_BUSY_SINCE] = -1
+
+
 def count_busy(floor: Floor, crew: int) -> None:
-    """Bring the crew's tally of busy time up to now."""
+    """Bring the crew's tallies of time on duty and busy up to now."""
     lasted = floor[NOW] - floor[crew + BUSY_SINCE]
+    floor[crew + DUTY_TIME] += lasted * (floor[crew + PEOPLE] - floor[crew + OFF_DUTY])
     floor[crew + BUSY_TIME] += lasted * (floor[crew + PEOPLE] - floor[crew + FREE])
-    if floor[crew + FREE] == 0:
+    if floor[crew + ALL_BUSY_SINCE] >= 0:
         floor[crew + ALL_BUSY_TIME] += lasted
     floor[crew + BUSY_SINCE] = floor[NOW]

@@ -1,8 +1,8 @@
 """The decision: what the line does once all timers due at this instant have ended.
 
-Order: direct moves, crews take calls, loaders take calls, repairs and stops begin, machines start, states are set. A
-decision starts timers and never ends them. It looks only at what changed and its neighbours; with LOOK_EVERYWHERE it
-looks at the whole line, which must come to the same.
+Order: direct moves, crews take calls, loaders take calls, repairs and stops begin, machines start, whoever is off duty
+and has ended its work closes, states are set. A decision starts timers and never ends them. It looks only at what
+changed and its neighbours; with LOOK_EVERYWHERE it looks at the whole line, which must come to the same.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from linesim.engine.contract.records import (
     IN_VIEW,
     LOOK_EVERYWHERE,
     N_CHANGED,
+    N_CLOSING,
     N_IN_VIEW,
     N_MOVES,
     N_STEPS,
@@ -29,6 +30,7 @@ from linesim.engine.contract.records import (
     VIEWERS,
     Floor,
 )
+from linesim.engine.contract.shifts import close_owners
 from linesim.engine.contract.states import set_states
 from linesim.engine.contract.stoppages import begin_ready
 from linesim.engine.contract.work import start_operations
@@ -52,6 +54,8 @@ def decide(floor: Floor) -> None:
     if floor[N_CHANGED]:  # room was reserved at a start
         refresh_calls(floor)
         _bring_into_view(floor)
+    if floor[N_CLOSING]:
+        close_owners(floor)
     set_states(floor)
     _clear_view(floor)
 

@@ -86,6 +86,8 @@ class Owner:
 class Ledger:
     """The books of one replication.
 
+    planned: int64, shape (n, 2): from, to [us] of each stretch of the run in which the line is planned to work: in one
+        of its shifts and in no break or planned stop; one stretch if it has none of these.
     owners: every place in route order, then carriages, then crews. "turn.1" is the first machine of station turn unless
         the file names its machines, "gantry.1" the carriage of loader gantry; buffers, infeed, outfeed and crews go by
         their own name. A route without infeed or outfeed has unnamed ones ("" as name).
@@ -105,13 +107,14 @@ class Ledger:
     stoppages: a row a cause of breakdown or stop: owner, name, kind ("breakdown", "tool_change", ..., "zone"), count
         (begun), waiting_us, lasting_us (time waiting for the crew, and time it lasted; both while it was its owner's
         state).
-    crews: a row a crew: crew, people, busy_us (person-microseconds, from taking a call to its end), all_busy_us, calls,
-        calls_waited (not taken in the instant of the call), waited_us.
+    crews: a row a crew: crew, people, duty_us and busy_us (person-microseconds on duty, and from taking a call to its
+        end, after the shift too), all_busy_us (everybody on duty is busy), calls, calls_waited (not taken in the
+        instant of the call), waited_us.
     characteristics: (station, name) of every size that parts get.
     sizes: int64, a row a size that was made, in order, columns SIZE_COLUMNS: number of the machine in `owners`, index
         in `characteristics`, deviation from nominal, and what the machine was set to: the same without chance.
     spells: int64, columns SPELL_COLUMNS, in order of their ends: unbroken times for which an owner was active, that is
-        not waiting for others (see `ACTIVE_*` in states.py); a crew is active while all its people are busy. A spell
+        not waiting for others (see `ACTIVE_*` in states.py); a crew is active while all on duty are busy. A spell
         that lies inside one that ends later is left out: it is never the longest running one.
     visits: operations ended in the whole run, warm-up included (for speed figures); events: timers ended likewise.
     """
@@ -121,6 +124,7 @@ class Ledger:
     warmup_us: int
     horizon_us: int
     window_us: int
+    planned: np.ndarray
     owners: tuple[Owner, ...]
     states: dict[str, np.ndarray]
     departures: np.ndarray

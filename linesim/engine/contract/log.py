@@ -47,6 +47,7 @@ SIZE_WIDTH = len(SIZE_COLUMNS)
     ROW_SIZE,
     ROW_STOCK_CALL,
     ROW_STOCK,
+    ROW_DUTY,
 ) = (int(what) for what in What)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 

@@ -2,8 +2,8 @@
 
 Repairs; tool changes and other stops, refill and emptying; operations; calls ahead of their end; loader legs; least
 stays in buffers; arrivals of blanks; then breakdowns by the working clock, breakdowns by the calendar, what falls due
-by time. Within a kind machines in route order, then loaders, then infeed and outfeed. A breakdown due at the very end
-of an operation therefore comes after it, with the finished part on board.
+by time; at last the edges of shifts and breaks. Within a kind machines in route order, then loaders, then infeed and
+outfeed. A breakdown due at the very end of an operation therefore comes after it, with the finished part on board.
 """
 
 from __future__ import annotations
@@ -16,11 +16,13 @@ from linesim.engine.contract.records import (
     BY_CALENDAR_CLOCK,
     BY_COUNT,
     BY_WORKING_CLOCK,
+    CALENDAR,
     CALL_AHEAD,
     CALLS_AHEAD,
     CARRIAGE,
     CARRIAGE_SIZE,
     CARRIAGES,
+    CLOSED,
     CREW,
     DOWN,
     DWELL,
@@ -51,6 +53,7 @@ from linesim.engine.contract.records import (
     STOPPAGES,
     TRIGGER,
     TRIGGER_CLOCK,
+    WEEK,
     WORKING,
     Floor,
 )
@@ -73,19 +76,20 @@ def order_table(floor: Floor) -> list[tuple[int, int]]:
     table += [(ARRIVAL, infeed)] if floor[infeed + BATCH] else []
     for clock in (BY_WORKING_CLOCK, BY_CALENDAR_CLOCK):
         table += [(TRIGGER_CLOCK, s) for s in breakdowns if floor[s + TRIGGER] == clock]
-    return table + [(TRIGGER_CLOCK, s) for s in stops if floor[s + TRIGGER] < BY_COUNT]
+    table += [(TRIGGER_CLOCK, s) for s in stops if floor[s + TRIGGER] < BY_COUNT]
+    return table + ([(WEEK, floor[CALENDAR])] if floor[CALENDAR] else [])
 
 
 def may_run(floor: Floor, kind: int, record: int, owner: int) -> bool:
     """Whether a timer that has been set runs now, or stands still.
 
-    While an owner is down its timers stand still, but for the repair and for a stop that people see to: what people
-    have begun they finish, or two could wait for each other for ever. A working clock runs while its owner works. The
-    leg or handling of a carriage stands still too while people are in one of its zones.
+    While an owner is down or off shift its timers stand still, but for the repair and for a stop that people see to:
+    what people have begun they finish, or two could wait for each other for ever. A working clock runs while its owner
+    works. The leg or handling of a carriage stands still too while people are in one of its zones.
     """
     if kind in (REPAIR, STAY) or (kind == STOP_JOB and (floor[record + CREW] or floor[owner + OWNER_KIND] == CARRIAGE)):
         return True
-    if floor[owner + DOWN]:
+    if floor[owner + DOWN] or floor[owner + CLOSED]:
         return False
     if kind == LEG:
         return floor[owner + STOP] == NONE

@@ -36,6 +36,10 @@ NO_PART = -1
     CHANGED, N_CHANGED,  # steps touched since the last decision
     IN_VIEW, N_IN_VIEW,  # stations whose starts and states may follow from that, in route order
     READY, N_READY,  # repairs and stops whose crew is there
+    CALENDAR,  # the week of the line, NONE: it runs through
+    N_OFF_DUTY,  # machines, carriages and crews that are off shift or in a break
+    N_CLOSING,  # machines and carriages that are so, and still finish what they do
+    SETTLES, N_SETTLES,  # owners whose timers may run or stand still from this decision on
     WAKES, N_WAKES,  # timers to start after this decision: pairs (what, who)
     SLOTS, N_SLOTS,  # stack of free part records
     NEXT_PART,  # id of the next part
@@ -58,7 +62,7 @@ NO_PART = -1
     SIZES_AT, N_SIZES,  # rows of six
     N_CHARACTERISTICS,  # sizes that each part has
     HEADER_SIZE,
-) = range(62)  # fmt: skip
+) = range(67)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
@@ -99,11 +103,13 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     ACTIVE_SINCE,  # -1: waiting
     DOWN,  # the breakdown that has it down
     STOP,  # the tool change, dressing, open zone, ... that has it
+    DUTY,  # ON_DUTY, IN_BREAK or OFF_SHIFT: what the week has for it now
+    CLOSED,  # 1: not on duty, and done with what it did
     OWN_STOPPAGES, N_OWN_STOPPAGES,
     TIMER,  # of its operations, legs or least stays
     OWN_TIMERS, N_OWN_TIMERS,  # timers that its breakdowns hold, or that run with its work
     TALLY,  # time in each state, 16 fields
-) = range(17)  # fmt: skip
+) = range(19)  # fmt: skip
 _OWNER_SIZE = TALLY + 16
 
 # ---- machine ----
@@ -115,6 +121,7 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     TAKING,  # carriage of the tour that will take its part
     HANDLED,  # carriage that handles at it now
     ROOM,  # place reserved for its part (blocking before service)
+    PAUSES,  # 1: at the end of its shift it leaves its work half done
     PART_TO,  # step its part goes to
     PROCESSED,
     CYCLE_STREAM,
@@ -126,7 +133,7 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     MAKINGS, N_MAKINGS,  # the sizes that it makes
     DRAWN, N_DRAWN,  # what is drawn as an operation ends: pairs (random stream, address to write to)
     MACHINE_SIZE,
-) = range(_OWNER_SIZE, _OWNER_SIZE + 20)  # fmt: skip
+) = range(_OWNER_SIZE, _OWNER_SIZE + 21)  # fmt: skip
 
 # ---- buffer ----
 (
@@ -199,11 +206,23 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
 # ---- crew ----
 (
     CREW_NUMBER, PEOPLE, FREE, N_WAITING,
+    OFF_DUTY,  # people who take no calls now; those who finish a job after their shift still count as busy
+    DUTY_TIME,  # time on duty, of all people together
     CLIENTS, N_CLIENTS,  # the breakdowns and stops that may call it
-    BUSY_SINCE, BUSY_TIME, ALL_BUSY_TIME, ALL_BUSY_SINCE,
+    BUSY_SINCE, BUSY_TIME, ALL_BUSY_TIME, ALL_BUSY_SINCE,  # -1: somebody on duty is free
     CALLS, CALLS_WAITED, WAITED_TIME,
     CREW_SIZE,
-) = range(14)  # fmt: skip
+) = range(16)  # fmt: skip
+
+# ---- calendar ----
+ON_DUTY, IN_BREAK, OFF_SHIFT = range(3)
+(
+    EDGES, N_EDGES, EDGE_AT,  # rows: time of the week, duty of each machine and carriage, people on duty of each crew
+    WEEK_BEGAN,
+    CALENDAR_TIMER,
+    VISITS_BEFORE, QUIET_EDGES,  # edges in a row without an operation that ended in between
+    CALENDAR_SIZE,
+) = range(8)  # fmt: skip
 
 # ---- a size as one machine makes it: consecutive records ----
 NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of the stops
@@ -234,7 +253,8 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
 (SIZE, SIZED_BY, SIZE_SIZE) = range(3)  # [nm], and the record of who made it, NONE: not made yet
 
 # ---- timer: consecutive records in the order of their ranks ----
-REPAIR, STOP_JOB, OPERATION, CALL_AHEAD, LEG, STAY, TRIGGER_CLOCK, ARRIVAL = range(8)  # the last two: no work
+# Those before TRIGGER_CLOCK are work.
+REPAIR, STOP_JOB, OPERATION, CALL_AHEAD, LEG, STAY, TRIGGER_CLOCK, ARRIVAL, WEEK = range(9)
 (
     TIMER_KIND, TIMED,  # what it times, and the record of that
     HOLDER,  # whose breakdowns hold it, NONE: nobody's

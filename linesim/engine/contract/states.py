@@ -12,14 +12,17 @@ from linesim.engine.contract.records import (
     CARRIAGE,
     CARRIAGE_SIZE,
     CARRIAGES,
+    CLOSED,
     COMING,
     DOWN,
+    DUTY,
     FINISHED,
     FIRST_PLACE,
     HANDLED,
     HANDLING,
     HELD,
     IDLE,
+    IN_BREAK,
     IN_VIEW,
     LASTING_TIME,
     LOADED,
@@ -51,6 +54,8 @@ from linesim.engine.contract.spells import active_since, note_spell
 from linesim.engine.contract.tours import is_on_a_tour
 from linesim.engine.contract.ways import way_of
 
+NOT_ON_SHIFT = int(MachineState.OFF_SHIFT)
+AT_PLANNED_STOP = int(MachineState.PLANNED_STOP)
 WAITING_REPAIR = int(MachineState.WAITING_REPAIR)
 UNDER_REPAIR = int(MachineState.UNDER_REPAIR)
 WAITING_SETTER = int(MachineState.WAITING_SETTER)
@@ -60,6 +65,7 @@ WAITING_LOADER = int(MachineState.WAITING_LOADER)
 BLOCKED = int(MachineState.BLOCKED)
 STARVED = int(MachineState.STARVED)
 
+CARRIAGE_OFF_SHIFT = int(CarriageState.OFF_SHIFT)
 CARRIAGE_WAITING_REPAIR = int(CarriageState.WAITING_REPAIR)
 CARRIAGE_UNDER_REPAIR = int(CarriageState.UNDER_REPAIR)
 MOVING_EMPTY = int(CarriageState.MOVING_EMPTY)
@@ -113,7 +119,9 @@ def _set_machine(floor: Floor, step: int, machine: int) -> None:
     stop = floor[machine + STOP]
     phase = floor[machine + PHASE]
     cause = NONE
-    if down:
+    if floor[machine + CLOSED]:
+        state = AT_PLANNED_STOP if floor[machine + DUTY] == IN_BREAK else NOT_ON_SHIFT
+    elif down:
         state = UNDER_REPAIR if floor[down + PROGRESS] == UNDER_WAY else WAITING_REPAIR
         cause = down
     elif stop:
@@ -151,7 +159,9 @@ def _set_carriage(floor: Floor, carriage: int) -> None:
     down = floor[carriage + DOWN]
     motion = floor[carriage + MOTION]
     cause = NONE
-    if down:
+    if floor[carriage + CLOSED]:
+        state = CARRIAGE_OFF_SHIFT
+    elif down:
         state = CARRIAGE_UNDER_REPAIR if floor[down + PROGRESS] == UNDER_WAY else CARRIAGE_WAITING_REPAIR
         cause = down
     elif floor[carriage + STOP]:

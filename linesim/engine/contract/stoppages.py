@@ -15,6 +15,7 @@ from linesim.engine.contract.places import count_stock, touch, touch_room, touch
 from linesim.engine.contract.records import (
     BY_COUNT,
     CARRIAGE,
+    CLOSED,
     COUNT,
     CREW,
     DOWN,
@@ -157,17 +158,20 @@ def stop_over(floor: Floor, stop: int) -> None:
 
 
 def begin_ready(floor: Floor) -> None:
-    """Repairs and stops whose crew is there begin; one that needs no crew waits while its machine is down.
+    """Repairs and stops whose crew is there begin; one that a machine does by itself waits while it is down or closed.
 
-    A zone of a carriage is opened when that stands.
+    A repair that ends as a shift begins calls the same stop up twice. A zone of a carriage is opened when that stands.
     """
     for n in range(floor[N_READY]):
         stoppage = floor[floor[READY] + n]
         owner = floor[stoppage + OWNER]
         if floor[owner + OWNER_KIND] == CARRIAGE and not floor[stoppage + IS_BREAKDOWN]:
             continue
-        if floor[stoppage + CREW] == NONE and floor[owner + DOWN] not in (NONE, stoppage):
-            continue  # the end of the repair calls it up again
+        by_itself = floor[stoppage + CREW] == NONE and not floor[stoppage + IS_BREAKDOWN]
+        if by_itself and (floor[owner + DOWN] or floor[owner + CLOSED]):
+            continue  # the end of the repair, or the next shift, calls it up again
+        if floor[stoppage + PROGRESS] != THERE:
+            continue
         if floor[owner + OWNER_KIND] in (INFEED, OUTFEED):
             count_stock(floor, owner, 0)
         floor[stoppage + PROGRESS] = UNDER_WAY

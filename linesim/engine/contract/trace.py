@@ -40,6 +40,8 @@ class What(IntEnum):
     # order of the file, just before END
     STOCK_CALL = 17  # infeed or outfeed owner calls for its refill or emptying; value: index in `Trace.stoppages`
     STOCK = 18  # the stock of infeed or outfeed owner was refilled or emptied, or blanks came; value: parts in it now
+    DUTY = 19  # the shift of owner changes; value: 0 on duty, 1 in a break or planned stop, 2 off shift; of a crew its
+    # people on duty. The first rows tell who is not on duty as the run starts
 
 
 @dataclass(frozen=True)

@@ -64,6 +64,12 @@ def _stoppage(trace: Trace, owner: int, part: int, value: int) -> str:
     return cause if trace.owners[owner].name == of else f"{cause} of {of}"
 
 
+def _duty(trace: Trace, owner: int, part: int, value: int) -> str:
+    if trace.owners[owner].kind == "crew":
+        return f"{value} on duty"
+    return ("on duty", "in a break or planned stop", "off shift")[value]
+
+
 WORDS: dict[What, _Kind] = {
     What.STATE: _Kind("is now", _state),
     What.LEAVE: _Kind("part leaves", _by),
@@ -84,6 +90,7 @@ WORDS: dict[What, _Kind] = {
     What.SIZE: _Kind("makes size", _size),
     What.STOCK_CALL: _Kind("calls for", _stoppage),
     What.STOCK: _Kind("now holds", lambda trace, owner, part, value: f"{value} parts"),
+    What.DUTY: _Kind("has shift change", _duty),
 }
 
 

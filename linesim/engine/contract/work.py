@@ -11,6 +11,7 @@ from linesim.engine.contract.records import (
     DEFECT,
     DEFECTS,
     DOWN,
+    DUTY,
     ENDS_HERE,
     FINISHED,
     FIRST_DEFECT,
@@ -27,6 +28,7 @@ from linesim.engine.contract.records import (
     NONE,
     NOW,
     NUMBER,
+    ON_DUTY,
     PART,
     PART_ID,
     PART_TO,
@@ -53,7 +55,7 @@ from linesim.engine.contract.ways import reserve, room_in
 
 
 def start_operations(floor: Floor) -> None:
-    """Machines in view that have a part, are up and in no stop start, in route order."""
+    """Machines in view that have a part, are up, on duty and in no stop start, in route order."""
     for n in range(floor[N_IN_VIEW]):
         step = floor[floor[IN_VIEW] + n]
         if floor[step + BEFORE_SERVICE]:
@@ -67,7 +69,12 @@ def start_operations(floor: Floor) -> None:
 
 
 def _can_start(floor: Floor, machine: int) -> bool:
-    return floor[machine + PHASE] == LOADED and floor[machine + DOWN] == NONE and floor[machine + STOP] == NONE
+    return (
+        floor[machine + PHASE] == LOADED
+        and floor[machine + DOWN] == NONE
+        and floor[machine + STOP] == NONE
+        and floor[machine + DUTY] == ON_DUTY
+    )
 
 
 def _start_with_room(floor: Floor, step: int) -> None:

@@ -11,6 +11,7 @@ from linesim.engine.contract.ends import waits_for_the_outside
 from linesim.engine.contract.layout import ROWS_KEPT, Layout, Stoppage
 from linesim.engine.contract.lockup import MOST_ROUNDS, locked_up, stuck_in_time
 from linesim.engine.contract.order import may_run, strikes_now
+from linesim.engine.contract.shifts import may_rest
 from linesim.engine.contract.streams import Draws, start_age
 from linesim.engine.simpy.clock import Clock, fire
 from linesim.engine.simpy.stories import (
@@ -20,6 +21,7 @@ from linesim.engine.simpy.stories import (
     carriage_story,
     machine_story,
     stop_story,
+    week_story,
 )
 
 
@@ -95,6 +97,8 @@ class Shop:
         for end in self.layout.ends:
             if self.floor[end + r.BATCH]:
                 env.process(arrivals_story(self, end))
+        if self.floor[r.CALENDAR]:
+            env.process(week_story(self))
         for stoppage in self.layout.stoppages:
             env.process((breakdown_story if stoppage.kind == "breakdown" else stop_story)(self, stoppage))
 
@@ -133,6 +137,10 @@ class Shop:
         floor[r.N_WAKES] = 0
         for n in range(at, at + 2 * count, 2):
             fire(self._waiting.pop((floor[n], floor[n + 1])))
+        for n in range(floor[r.N_SETTLES]):
+            self.settle(floor[floor[r.SETTLES] + n])
+        floor[r.N_SETTLES] = 0
         self.books.empty_rows(ROWS_KEPT)
-        if count == 0 and not any(clock.runs for clock in self._work_clocks) and not waits_for_the_outside(floor):
+        nothing_works = not any(clock.runs for clock in self._work_clocks)
+        if count == 0 and nothing_works and not waits_for_the_outside(floor) and not may_rest(floor):
             raise locked_up(self.layout, floor)

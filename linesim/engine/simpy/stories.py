@@ -19,6 +19,7 @@ from linesim.engine.contract.ends import parts_arrive
 from linesim.engine.contract.layout import Stoppage
 from linesim.engine.contract.log import ROW_START, note
 from linesim.engine.contract.places import ripe_at, ripen
+from linesim.engine.contract.shifts import next_edge_in, turn_edge
 from linesim.engine.contract.stoppages import fail, fall_due, repaired, stop_over
 from linesim.engine.contract.strokes import strokes_to_make
 from linesim.engine.contract.work import end_operation
@@ -151,6 +152,16 @@ def stop_story(shop: Shop, stoppage: Stoppage) -> Story:
         yield from _job_story(shop, record)
         stop_over(floor, record)
         shop.settle(machine)
+
+
+def week_story(shop: Shop) -> Story:
+    """Shifts and breaks begin and end, week after week."""
+    floor, clock = shop.floor, shop.clocks[shop.floor[shop.floor[r.CALENDAR] + r.CALENDAR_TIMER]]
+    while True:
+        ended = clock.set(next_edge_in(floor))
+        clock.go_on()
+        yield ended
+        turn_edge(floor)
 
 
 def _job_story(shop: Shop, record: int) -> Story:

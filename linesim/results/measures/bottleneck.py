@@ -10,6 +10,7 @@ import numpy as np
 import pandas as pd
 
 from linesim.engine.contract.ledger import Ledger
+from linesim.results.measures.planned import planned_before_us, planned_us, ratio
 
 
 def bottleneck_spells(spells: np.ndarray) -> np.ndarray:
@@ -39,20 +40,26 @@ def _inside_no_other(spells: np.ndarray) -> np.ndarray:
 
 
 def bottleneck(ledger: Ledger) -> pd.DataFrame:
-    """A row a machine, carriage and crew: owner, kind, group, sole_share, shifting_share of the measured time.
+    """A row a machine, carriage and crew: owner, kind, group, sole_share, shifting_share of the line's planned time.
 
     While the bottleneck shifts both owners have the time, so that shares may add up to more than 1.
     """
     number, begin, end = bottleneck_spells(ledger.spells).T
     from_us, to_us = np.maximum(begin, ledger.warmup_us), np.minimum(end, ledger.horizon_us)
     alone_from, alone_to = np.append(0, end[:-1])[: len(end)], np.append(begin[1:], ledger.horizon_us)[: len(end)]
-    alone_us = np.maximum(0, np.minimum(to_us, alone_to) - np.maximum(from_us, alone_from))
+    alone_us = _planned_between_us(ledger, np.maximum(from_us, alone_from), np.minimum(to_us, alone_to))
     sole_us, shifting_us = np.zeros((2, len(ledger.owners)), dtype=np.int64)
     np.add.at(sole_us, number, alone_us)
-    np.add.at(shifting_us, number, np.maximum(0, to_us - from_us) - alone_us)
+    np.add.at(shifting_us, number, _planned_between_us(ledger, from_us, to_us) - alone_us)
+    whole_us = planned_us(ledger)
     rows = [
-        (owner.name, owner.kind, owner.group, sole_us[n] / ledger.measured_us, shifting_us[n] / ledger.measured_us)
+        (owner.name, owner.kind, owner.group, ratio(sole_us[n], whole_us), ratio(shifting_us[n], whole_us))
         for n, owner in enumerate(ledger.owners)
         if owner.kind in ("machine", "carriage", "crew")
     ]
     return pd.DataFrame(rows, columns=["owner", "kind", "group", "sole_share", "shifting_share"])
+
+
+def _planned_between_us(ledger: Ledger, from_us: np.ndarray, to_us: np.ndarray) -> np.ndarray:
+    """Planned time between two instants [us], 0 where the second comes first."""
+    return np.maximum(0, planned_before_us(ledger, to_us) - planned_before_us(ledger, from_us))

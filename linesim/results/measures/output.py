@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 
 from linesim.engine.contract.ledger import US, Fate, Ledger
-from linesim.results.measures.planned import HOUR_US, planned_us, ratio
+from linesim.results.measures.planned import HOUR_US, planned_before_us, planned_us, ratio
 
 TIME, ENTERED, FATE, DEFECT = 0, 2, 3, 4  # columns of departures
 
@@ -31,9 +31,11 @@ def counts(ledger: Ledger) -> dict[str, float]:
 
 
 def windows(ledger: Ledger) -> pd.DataFrame:
-    """A row an output window, warm-up included: from_h, to_h, measured, whole, good_parts, throughput_per_h, wip_parts.
+    """A row an output window, warm-up included: from_h, to_h, measured, whole, planned_h, good_parts, throughput_per_h,
+    wip_parts.
 
-    whole: as long as asked for; a window may be cut by the end of the warm-up or of the run.
+    whole: as long as asked for; a window may be cut by the end of the warm-up or of the run. planned_h: planned time of
+    the line in it [h]. throughput_per_h: per hour of the clock.
     """
     ends = ledger.windows[:, 0]
     starts = np.concatenate([[0], ends[:-1]])
@@ -48,6 +50,7 @@ def windows(ledger: Ledger) -> pd.DataFrame:
             "to_h": ends / US / 3600,
             "measured": starts >= ledger.warmup_us,
             "whole": length == ledger.window_us,
+            "planned_h": np.diff(planned_before_us(ledger, np.concatenate([[0], ends]))) / HOUR_US,
             "good_parts": good,
             "throughput_per_h": good * HOUR_US / length,
             "wip_parts": ledger.windows[:, 1] / length,
@@ -56,8 +59,11 @@ def windows(ledger: Ledger) -> pd.DataFrame:
 
 
 def share_below(table: pd.DataFrame, demand_per_h: float | None) -> float:
-    """Share of the whole measured windows with fewer good parts than demand asks for; NaN without any or a demand."""
-    counted = table[table["measured"] & table["whole"]]
+    """Share of the whole measured windows with fewer good parts than demand asks for in their planned time.
+
+    Windows without planned time do not count. NaN without any or a demand.
+    """
+    counted = table[table["measured"] & table["whole"] & (table["planned_h"] > 0)]
     if demand_per_h is None or counted.empty:
         return float("nan")
-    return float((counted["throughput_per_h"] < demand_per_h).mean())
+    return float((counted["good_parts"] < demand_per_h * counted["planned_h"]).mean())

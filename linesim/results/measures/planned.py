@@ -10,8 +10,18 @@ HOUR_US = 3_600_000_000
 
 
 def planned_us(ledger: Ledger) -> int:
-    """Planned time of the line [us]."""
-    return ledger.measured_us
+    """Planned time of the line in the measured time [us]."""
+    begin, end = planned_before_us(ledger, np.array([ledger.warmup_us, ledger.horizon_us]))
+    return int(end - begin)
+
+
+def planned_before_us(ledger: Ledger, times_us: np.ndarray) -> np.ndarray:
+    """Planned time of the line from 0 up to each of these times [us]; differences are the planned time in between."""
+    begin, end = ledger.planned.T
+    before = np.concatenate([[0], np.cumsum(end - begin)])
+    at = np.searchsorted(begin, times_us, side="right")  # stretches that have begun by then
+    running = np.minimum(times_us, np.append(0, end)[at]) - np.append(0, begin)[at]
+    return np.where(at > 0, before[at - 1] + running, 0)
 
 
 def planned_of_machine_us(states_us: np.ndarray) -> int:

@@ -24,14 +24,17 @@ def stoppages(ledger: Ledger) -> pd.DataFrame:
 
 
 def crews(ledger: Ledger) -> pd.DataFrame:
-    """A row a crew: its people, their use, share of time all are busy, calls, those that waited, mean wait of all."""
+    """A row a crew: its people, their use, share of time all are busy, calls, those that waited, mean wait of all.
+
+    use: busy time / time on duty; what is finished after the end of the shift counts as busy. Waits are clock time.
+    """
     told = ledger.crews
     calls = told["calls"].where(told["calls"] > 0)  # nobody called: the mean wait is not defined
     return pd.DataFrame(
         {
             "crew": told["crew"],
             "people": told["people"],
-            "use": told["busy_us"] / (told["people"] * ledger.measured_us),
+            "use": told["busy_us"] / told["duty_us"].where(told["duty_us"] > 0),
             "all_busy_share": told["all_busy_us"] / ledger.measured_us,
             "calls": told["calls"],
             "calls_waited": told["calls_waited"],

@@ -16,6 +16,7 @@ from linesim.results.results import Results
 # From the left: work, then what waits for others, then own stops.
 MACHINE_ORDER = ["working", "loading", "waiting_loader", "waiting_operator", "blocked", "starved"]
 CARRIAGE_ORDER = ["moving_loaded", "moving_empty", "handling"]
+UNPLANNED = ("off_shift", "planned_stop")  # they are no part of planned time
 LEAST_SHARE = 0.0005  # thinner than that nobody sees
 
 
@@ -37,7 +38,7 @@ def _stacked(results: Results, table: pd.DataFrame, order: list[str], what: str,
     """A bar an owner, with the share of the state `noted` and its interval in figures beside it."""
     owners = list(dict.fromkeys(table["owner"]))
     means = table.groupby("owner", sort=False)[list(dict.fromkeys(order))].mean().loc[owners]
-    shown = [state for state in means.columns if means[state].max() >= LEAST_SHARE]
+    shown = [state for state in means.columns if state not in UNPLANNED and means[state].max() >= LEAST_SHARE]
     figure, (axis,) = axes(height_for(len(owners), 2.3))
     left = pd.Series(0.0, index=owners)
     for state in shown:

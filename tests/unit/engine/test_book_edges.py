@@ -116,8 +116,8 @@ def test_a_spell_that_still_runs_is_cut_at_the_horizon() -> None:
 
 def test_a_crew_that_is_all_busy_at_the_horizon_ends_its_spell_there_and_a_free_one_has_none() -> None:
     hand = Hand(serial({"mill": 5}, crews={"fitter": {}, "setter": {}}))
-    for crew, free in (("fitter", 0), ("setter", 1)):
-        hand.set(crew, FREE=free, ALL_BUSY_SINCE=10, BUSY_SINCE=30)
+    for crew, free, since in (("fitter", 0, 10), ("setter", 1, -1)):
+        hand.set(crew, FREE=free, ALL_BUSY_SINCE=since, BUSY_SINCE=30)
     hand.now(30)
     ledger = Books(hand.layout, hand.floor).ledger(0, 0, 0, 30)
     assert ledger.spells.tolist() == [[hand.get("fitter", "CREW_NUMBER"), 10, 30]]

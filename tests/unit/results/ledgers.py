@@ -81,6 +81,7 @@ def ledger(**changes: Any) -> Ledger:
             warmup_us=100 * US,
             horizon_us=1100 * US,
             window_us=300 * US,
+            planned=np.array([(0, 1100)], dtype=np.int64) * US,
             owners=owners,
             states={
                 "mill.1": machine_states(MILL_1),
@@ -112,8 +113,8 @@ def ledger(**changes: Any) -> Ledger:
                 columns=["owner", "name", "kind", "count", "waiting_us", "lasting_us"],
             ),
             crews=pd.DataFrame(
-                [("technician", 2, 400 * US, 50 * US, 4, 1, 60 * US)],
-                columns=["crew", "people", "busy_us", "all_busy_us", "calls", "calls_waited", "waited_us"],
+                [("technician", 2, 2000 * US, 400 * US, 50 * US, 4, 1, 60 * US)],
+                columns=["crew", "people", "duty_us", "busy_us", "all_busy_us", "calls", "calls_waited", "waited_us"],
             ),
             defects=(("mill", "size"),),
             characteristics=(("mill", "bore"),),

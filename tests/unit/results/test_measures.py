@@ -5,12 +5,14 @@ import math
 import numpy as np
 import pytest
 
+from linesim.engine.contract.ledger import US
 from linesim.results.measures.energy import energy, energy_per_good_part_kwh
 from linesim.results.measures.leadtime import histograms, lead_time_measures, round_width
 from linesim.results.measures.money import costs, money_measures
 from linesim.results.measures.oee import line_oee, oee_parts, stations
 from linesim.results.measures.output import counts, share_below, windows
 from linesim.results.measures.owners import loaders, states
+from linesim.results.measures.planned import planned_us
 from linesim.results.measures.stock import buffers, ends, levels, mean_wip, wip, wip_by_little
 from linesim.results.measures.stops import crews, stoppages
 from tests.unit.results.ledgers import departures, ledger, line
@@ -218,3 +220,19 @@ def test_the_stock_of_an_end_has_its_mean_and_its_times_empty_and_full() -> None
     row = ends(ledger()).iloc[0]
     assert (row["end"], row["capacity_parts"]) == ("stocker", 60)
     assert (row["mean_stock"], row["share_empty"], row["share_full"]) == pytest.approx((20.0, 0.05, 0.1))
+
+
+def test_with_a_week_rates_refer_to_planned_time() -> None:
+    """Planned from 0 to 400 and from 700 to 1000 s: 600 of the 1000 measured seconds; 4 good parts left in all."""
+    with_week = ledger(planned=np.array([(0, 400), (700, 1000)], dtype=np.int64) * US)
+    assert planned_us(with_week) == 600 * US
+    assert counts(with_week)["throughput_per_h"] == pytest.approx(5 * 6)
+    table = windows(with_week)
+    assert (table["planned_h"] * 3600).tolist() == pytest.approx([100, 200, 100, 200, 100])
+
+
+def test_a_window_is_below_demand_by_its_planned_time_and_one_without_any_does_not_count() -> None:
+    """The whole windows: 2 good parts in 100 planned s (72 an hour), and 1 in none."""
+    with_week = ledger(planned=np.array([(0, 400)], dtype=np.int64) * US)
+    table = windows(with_week)
+    assert [share_below(table, demand) for demand in (71.0, 73.0)] == [0.0, 1.0]

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from linesim.line import LineError
-from linesim.study.run_settings import check_run_settings
+from linesim.study.run_settings import check_run_settings, filled, in_hours
 
 
 @pytest.mark.parametrize(
@@ -17,6 +17,8 @@ from linesim.study.run_settings import check_run_settings
         ("hours", float("inf")),
         ("hours", "200"),
         ("hours", True),
+        ("weeks", 0),
+        ("warmup_weeks", -1.0),
         ("warmup_hours", -1),
         ("window_h", 0.0),
         ("replications", 0),
@@ -64,3 +66,21 @@ def test_all_problems_come_together() -> None:
 def test_only_replication_must_be_one_of_the_replications() -> None:
     with pytest.raises(LineError, match="from 1 to 5"):
         check_run_settings(replications=5, only_replication=6)
+
+
+def test_a_time_is_given_in_hours_or_in_weeks_not_both() -> None:
+    with pytest.raises(LineError) as caught:
+        check_run_settings(hours=200, weeks=2, warmup_hours=0, warmup_weeks=1.5)
+    told = [(problem.key, problem.rule) for problem in caught.value.problems]
+    assert told == [("weeks", "hours is given as well: 200"), ("warmup_weeks", "warmup_hours is given as well: 0")]
+
+
+def test_what_is_given_in_neither_has_its_usual_value() -> None:
+    assert filled({"hours": None, "weeks": 2, "seed": 7}) == {
+        "hours": None,
+        "weeks": 2,
+        "seed": 7,
+        "warmup_hours": 20.0,
+    }
+    assert filled({"warmup_weeks": 0}) == {"warmup_weeks": 0, "hours": 500.0}
+    assert (in_hours(None, 2), in_hours(3.5, None)) == (336, 3.5)

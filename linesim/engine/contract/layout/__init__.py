@@ -13,6 +13,7 @@ from linesim.engine.contract.layout.inspection import write_inspections
 from linesim.engine.contract.layout.loaders import write_carriages, write_ways
 from linesim.engine.contract.layout.neighbours import write_neighbours
 from linesim.engine.contract.layout.places import names_of_steps, write_places
+from linesim.engine.contract.layout.shifts import write_calendar
 from linesim.engine.contract.layout.sizes import write_sizes
 from linesim.engine.contract.layout.timers import write_timers
 from linesim.engine.contract.log import DEPARTURE_WIDTH, SIZE_WIDTH, TRACE_WIDTH
@@ -35,6 +36,7 @@ def lay_out(line: Line) -> Layout:
     write_ends(layout)
     write_stoppages(layout)
     write_sizes(layout)
+    write_calendar(layout)
     write_inspections(layout, steps)
     write_neighbours(layout.floor, list(steps.values()))
     for machine, pairs in layout.drawn.items():
@@ -50,8 +52,9 @@ def _write_lists(layout: Layout) -> None:
     steps, stoppages = floor[r.N_STEPS], floor[r.N_STOPPAGES]
     for name in ("MOVES", "STALE", "CHANGED", "IN_VIEW"):
         floor[getattr(r, name)] = layout.room(steps)
-    floor[r.READY] = layout.room(stoppages)
+    floor[r.READY] = layout.room(2 * stoppages)
     owners = len(layout.owners) + stoppages
+    floor[r.SETTLES] = layout.room(2 * owners)
     floor[r.WAKES] = layout.room(2 * 4 * owners)
     parts = sum(layout.rests_at(floor[r.STEPS] + n * r.STEP_SIZE) for n in range(steps)) + 2 * len(layout.carriages) + 2
     part_size = r.PART_SIZE + floor[r.N_CHARACTERISTICS] * r.SIZE_SIZE

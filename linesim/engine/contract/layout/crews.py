@@ -28,7 +28,7 @@ def write_crews(layout: Layout) -> None:
     for n, (name, crew) in enumerate(crews.items()):
         record = first + n * r.CREW_SIZE
         layout.crews[name] = record
-        layout.set(record, PEOPLE=crew.people, FREE=crew.people)
+        layout.set(record, PEOPLE=crew.people, FREE=crew.people, ALL_BUSY_SINCE=-1)
 
 
 def write_stoppages(layout: Layout) -> None:

@@ -6,7 +6,8 @@ from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import Layout
 from linesim.engine.contract.order import order_table
 
-FIELDS = {r.TRIGGER_CLOCK: r.TRIGGER_TIMER, r.CALL_AHEAD: r.AHEAD_TIMER}  # where others than the usual timer stand
+# where others than the usual timer stand
+FIELDS = {r.TRIGGER_CLOCK: r.TRIGGER_TIMER, r.CALL_AHEAD: r.AHEAD_TIMER, r.WEEK: r.CALENDAR_TIMER}
 
 
 def write_timers(layout: Layout) -> None:
@@ -18,7 +19,7 @@ def write_timers(layout: Layout) -> None:
     held: dict[int, list[int]] = {}
     for rank, (kind, record) in enumerate(table):
         is_stoppage = kind in (r.REPAIR, r.STOP_JOB, r.TRIGGER_CLOCK)
-        holder = r.NONE if kind in (r.STAY, r.ARRIVAL) else floor[record + r.OWNER] if is_stoppage else record
+        holder = r.NONE if kind in (r.STAY, r.ARRIVAL, r.WEEK) else floor[record + r.OWNER] if is_stoppage else record
         layout.set(first + rank * r.TIMER_SIZE, TIMER_KIND=kind, TIMED=record, HOLDER=holder)
         field = FIELDS.get(kind, r.JOB_TIMER if is_stoppage else r.TIMER)
         floor[record + field] = rank

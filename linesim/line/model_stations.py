@@ -1,0 +1,152 @@
+"""What a station is: its machines with their breakdowns and stops, and what it does to the quality of parts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from linesim.line.distributions import Distribution
+from linesim.line.fields import quantity
+
+LARGEST_SIZE_UM = 1e5  # of any deviation from nominal; far beyond what is meant, and sizes in nm stay whole numbers
+
+
+@dataclass(frozen=True)
+class Breakdown:
+    """One cause of failure of a machine or loader.
+
+    clock: "working" ages only while the owner works; "calendar" ages in any state but stands still while it is down.
+    part: what becomes of the part being worked on: "resume", "restart" or "scrap".
+    """
+
+    mtbf: Distribution = quantity("random_duration", plain="exponential", mean_above=0)
+    mttr: Distribution = quantity("random_duration", plain="exponential")
+    clock: str = field(default="working", metadata={"one_of": ("working", "calendar")})
+    part: str = field(default="resume", metadata={"one_of": ("resume", "restart", "scrap")})
+    crew: str | None = field(default=None, metadata={"names": "crews"})
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A tool change, dressing, measuring or cleaning: after so many parts or so much time the machine stops for it.
+
+    every, age: a whole number of parts (int) or seconds (float); without `age` the start age is drawn.
+    clock: for `every` in time only, as for a breakdown.
+    overlaps: "loading" lets the loader serve the machine meanwhile.
+    """
+
+    every: int | float = quantity("parts_or_duration", above=0)
+    takes: Distribution = quantity("random_duration", plain="constant")
+    crew: str | None = field(default=None, metadata={"names": "crews"})
+    age: int | float | None = quantity("parts_or_duration", None, at_least=0)
+    clock: str = field(default="calendar", metadata={"one_of": ("working", "calendar")})
+    overlaps: str | None = field(default=None, metadata={"one_of": ("loading",)})
+
+
+@dataclass(frozen=True)
+class Zone:
+    """A zone of a loader that people open: every so often it stands still while they are in there. As for a stop."""
+
+    every: float = quantity("duration", above=0)
+    takes: Distribution = quantity("random_duration", plain="constant")
+    crew: str | None = field(default=None, metadata={"names": "crews"})
+    age: float | None = quantity("duration", None, at_least=0)
+    clock: str = field(default="calendar", metadata={"one_of": ("working", "calendar")})
+
+
+@dataclass(frozen=True)
+class Rework:
+    """Rejects go back to an earlier place of the route, each part at most so many times."""
+
+    to: str = field(metadata={"names": "route"})
+    at_most: int = field(default=1, metadata={"quantity": "count", "at_least": 1})
+
+
+@dataclass(frozen=True)
+class Inspection:
+    """What a station that measures finds. What is not reworked goes the way that `rejects` says."""
+
+    catches: float = quantity("share", 1.0)
+    false_alarms: float = quantity("share", 0.0)
+    rejects: str = field(default="scrap", metadata={"one_of": ("scrap",)})
+    rework: Rework | None = None
+
+
+@dataclass(frozen=True)
+class Strokes:
+    """Work of which each part needs another number of strokes beside the cycle, such as straightening.
+
+    number: strokes that a part needs -> share of the parts; a part that needs more than `at_most` is rejected after so
+    many, with a defect of this name.
+    """
+
+    number: Mapping[int, float] = field(metadata={"quantity": "share", "keys": "count"})
+    takes: Distribution = quantity("random_duration", plain="constant")
+    at_most: int | None = field(default=None, metadata={"quantity": "count", "at_least": 0})
+    defect: str = "too_many_strokes"
+
+
+@dataclass(frozen=True)
+class Tolerance:
+    """The least and the largest size that is good, as deviations from nominal [um]; a file may give the total."""
+
+    low: float = quantity("size", at_least=-LARGEST_SIZE_UM, at_most=LARGEST_SIZE_UM)
+    high: float = quantity("size", at_least=-LARGEST_SIZE_UM, at_most=LARGEST_SIZE_UM)
+
+    @property
+    def middle(self) -> float:
+        return (self.low + self.high) / 2
+
+    @property
+    def width(self) -> float:
+        return self.high - self.low
+
+
+@dataclass(frozen=True)
+class Characteristic:
+    """A size that a station gives each part: offset + step + drift x parts since the tool was new + spread x chance.
+
+    All as deviations from nominal [um], drift [um a part]. after: stop of the station after which its tool is as new
+    -> step, by how much sizes then begin beside `offset`.
+    """
+
+    tolerance: Tolerance = quantity("tolerance", above=0, at_most=LARGEST_SIZE_UM)
+    spread: float = quantity("size", at_least=0, at_most=LARGEST_SIZE_UM)
+    offset: float = quantity("size", 0.0, at_least=-LARGEST_SIZE_UM, at_most=LARGEST_SIZE_UM)
+    drift: float = quantity("size_per_part", 0.0, at_least=-1000, at_most=1000)
+    after: Mapping[str, float] = field(
+        default_factory=dict,
+        metadata={"quantity": "size", "at_least": -LARGEST_SIZE_UM, "at_most": LARGEST_SIZE_UM},
+    )
+
+
+@dataclass(frozen=True)
+class Station:
+    """One step of the route with one or more machines.
+
+    unequal: name of each machine -> the station as it holds for that machine, where the file names them; machines.py
+    """
+
+    cycle: Distribution = quantity("random_duration", plain="constant")
+    machines: int = field(default=1, metadata={"quantity": "machines", "at_least": 1})
+    unequal: Mapping[str, Station] = field(default_factory=dict, metadata={"read_from": "machines"})
+    strokes: Strokes | None = None
+    blocking: str = field(default="after_service", metadata={"one_of": ("after_service", "before_service")})
+    breakdowns: Mapping[str, Breakdown] = field(default_factory=dict)
+    tool_change: Mapping[str, Stop] = field(default_factory=dict)
+    dressing: Mapping[str, Stop] = field(default_factory=dict)
+    measuring: Mapping[str, Stop] = field(default_factory=dict)
+    cleaning: Mapping[str, Stop] = field(default_factory=dict)
+    defects: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "share"})
+    characteristics: Mapping[str, Characteristic] = field(default_factory=dict)
+    inspection: Inspection | None = None
+    planned_cycle: float | None = quantity("duration", None, above=0)
+    power: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "power", "at_least": 0})  # by state
+    call_ahead: float = quantity("duration", 0.0, at_least=0)  # so long before its planned end a cycle calls a loader
+    shifts: tuple[str, ...] = field(default=(), metadata={"names": "shifts"})  # empty: all of the line's
+    through_breaks: bool = field(default=False, metadata={"quantity": "flag"})
+    at_shift_end: str = field(default="finish", metadata={"one_of": ("finish", "pause")})
+    price: float = quantity("money", 0.0, at_least=0)
+
+
+STOP_KINDS = ("tool_change", "dressing", "measuring", "cleaning")
