@@ -10,13 +10,11 @@ from typing import Any
 
 from linesim.cli.folders import SETTINGS_FILE, abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, yaml_text
+from linesim.cli.saving import chosen_by_user, content_of, settings_to_run, yaml_text
 from linesim.engine.contract import LockUp
 from linesim.line import LineError, Problem
 from linesim.results import Comparison
 from linesim.study import Stopped, compare
-from linesim.study.one_run import drawn_seed
-from linesim.study.run_settings import filled
 
 TOGETHER = True  # the task gets all jobs at once
 
@@ -25,8 +23,7 @@ def task(jobs: Sequence[Job]) -> int:
     """Compares the lines of the jobs; returns the exit status."""
     _refuse_other_settings(jobs)
     names = names_of([job.words for job in jobs])
-    settings = filled({key: value for key, value in jobs[0].settings.items() if key != "out"})
-    settings["seed"] = drawn_seed() if settings["seed"] is None else settings["seed"]
+    settings = settings_to_run(jobs[0])
     texts = {name: yaml_text(job.content, "The line as it was run.") for name, job in zip(names, jobs, strict=True)}
     folder = claim(Path(jobs[0].settings["out"]), chosen_by_user(jobs[0]), texts[names[0]])
     note = yaml_text(settings, "The settings as they were, for every line.")

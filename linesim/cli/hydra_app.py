@@ -38,6 +38,8 @@ def start(command: str, words: list[str], task: Callable[..., int], together: bo
 
     task: gets a job, one after another where the words make several; together: it gets the list of all of them at once.
     """
+    if not together:
+        return _start(command, words, task, together)
     with TemporaryDirectory(prefix="linesim") as aside:  # for what Hydra writes of jobs that share a results folder
         _resolver("linesim.aside", lambda: aside)
         return _start(command, words, task, together)

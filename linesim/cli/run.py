@@ -10,13 +10,11 @@ from typing import Any
 
 from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, yaml_text
+from linesim.cli.saving import chosen_by_user, content_of, settings_to_run, yaml_text
 from linesim.engine.contract import LockUp
 from linesim.line import LineError
 from linesim.results import Results
 from linesim.study import Stopped, simulate
-from linesim.study.one_run import drawn_seed
-from linesim.study.run_settings import filled
 
 
 def task(job: Job) -> int:
@@ -24,8 +22,7 @@ def task(job: Job) -> int:
     if job.number is not None:
         words = ["change=none" if word == "change=[]" else word for word in job.words]
         print(f"\njob {job.number}: {shlex.join(words)}", flush=True)
-    settings = filled({key: value for key, value in job.settings.items() if key != "out"})
-    settings["seed"] = drawn_seed() if settings["seed"] is None else settings["seed"]
+    settings = settings_to_run(job)
     folder = claim(job.folder, chosen_by_user(job), yaml_text(job.content, "The line as it was run."))
     _note(settings, folder)
     wanted = {key: value for key, value in settings.items() if key != "plots"}

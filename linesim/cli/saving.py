@@ -1,4 +1,4 @@
-"""What the sub-commands that leave a results folder share: what is in it, and text for it."""
+"""What the sub-commands that leave a results folder share: its settings, what is in it, and text for it."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from typing import Any
 import yaml
 
 from linesim.cli.job import Job
+from linesim.study.one_run import drawn_seed
+from linesim.study.run_settings import filled
 
 
 def content_of(folder: Path) -> list[str]:
@@ -18,6 +20,13 @@ def content_of(folder: Path) -> list[str]:
 
 def _files(count: int) -> str:
     return f"{count} file{'s' * (count != 1)}"
+
+
+def settings_to_run(job: Job) -> dict[str, Any]:
+    """The run settings of a job with nothing left open: hours filled in, a seed drawn."""
+    settings = filled({key: value for key, value in job.settings.items() if key != "out"})
+    settings["seed"] = drawn_seed() if settings["seed"] is None else settings["seed"]
+    return settings
 
 
 def chosen_by_user(job: Job) -> bool:

@@ -6,12 +6,11 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from linesim.engine.contract.ledger import US
+from linesim.engine.contract.ledger import HOUR_US
 from linesim.engine.contract.trace import Trace, What
 from linesim.engine.contract.trace_words import in_words
 from linesim.line.problems import LineError, Problem, nearest
 
-HOUR_US = 3600 * US
 VALUE_IS_PLACE = (What.REWORK, What.TOUR)
 VALUE_IS_CARRIAGE = (What.LEAVE, What.ARRIVE)
 

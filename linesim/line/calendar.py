@@ -46,20 +46,29 @@ def planned_stop_stretches(line: Line) -> list[Stretch]:
 
 
 def edges_us(line: Line) -> list[int]:
-    """Times of the week at which anything of it may change, in order."""
+    """Times of the week at which anything of it may change, in order; Monday 0:00 is the first."""
     spans = planned_stop_stretches(line)
     for shift in line.shifts.values():
         spans += stretches(shift) + break_stretches(shift)
-    return sorted({edge % WEEK_US for span in spans for edge in span})
+    return sorted({0, *(edge % WEEK_US for span in spans for edge in span)})
+
+
+def _pieces(line: Line) -> list[Stretch]:
+    """The whole week, cut wherever anything of it may change."""
+    return list(itertools.pairwise([*edges_us(line), WEEK_US]))
 
 
 def duty(line: Line, owner: Station | Loader, time_us: int) -> int:
     """ON, PLANNED_STOP or OFF_SHIFT: what the week has for a station or loader at this time."""
-    shift = running_shift(line, owner.shifts, time_us)
+    return _duty(line, owner.shifts, owner.through_breaks, time_us)
+
+
+def _duty(line: Line, shifts: Iterable[str], through_breaks: bool, time_us: int) -> int:
+    shift = running_shift(line, shifts, time_us)
     if line.shifts and shift is None:
         return OFF_SHIFT
     in_break = shift is not None and _within(break_stretches(line.shifts[shift]), time_us)
-    if (in_break and not owner.through_breaks) or _within(planned_stop_stretches(line), time_us):
+    if (in_break and not through_breaks) or _within(planned_stop_stretches(line), time_us):
         return PLANNED_STOP
     return ON
 
@@ -100,36 +109,26 @@ def planned_h_per_week(line: Line) -> float:
 
 def person_h_per_week(line: Line, crew: Crew) -> float:
     """Hours a week that the people of a crew are on duty, all together [h]."""
-    edges = [0, *edges_us(line), WEEK_US]
-    return sum((b - a) * people_on_duty(line, crew, a) for a, b in itertools.pairwise(edges)) / HOUR_US
+    return sum((end - begin) * people_on_duty(line, crew, begin) for begin, end in _pieces(line)) / HOUR_US
 
 
 def planned_share(line: Line, station: Station) -> float:
     """Planned time of a station / planned time of the line; above 1 if it runs through breaks."""
     if not has_calendar(line):
         return 1.0
-    edges = [0, *edges_us(line), WEEK_US]
-    own = sum(b - a for a, b in itertools.pairwise(edges) if duty(line, station, a) == ON)
+    own = sum(end - begin for begin, end in _pieces(line) if duty(line, station, begin) == ON)
     return own / (planned_h_per_week(line) * HOUR_US)
 
 
 def _planned_week(line: Line) -> list[Stretch]:
     """Cut at the end of the week, and put together where one follows the other at once."""
-    edges = [0, *edges_us(line), WEEK_US]
     found: list[Stretch] = []
-    for begin, end in itertools.pairwise(edges):
-        if begin < end and _line_is_planned(line, begin):
+    for begin, end in _pieces(line):
+        if _duty(line, (), False, begin) == ON:
             if found and found[-1][1] == begin:
                 begin = found.pop()[0]
             found.append((begin, end))
     return found
-
-
-def _line_is_planned(line: Line, time_us: int) -> bool:
-    if _within(planned_stop_stretches(line), time_us):
-        return False
-    shift = running_shift(line, (), time_us)
-    return not line.shifts or (shift is not None and not _within(break_stretches(line.shifts[shift]), time_us))
 
 
 def _within(spans: Sequence[Stretch], time_us: int) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
-from linesim.engine.contract.ledger import US, Ledger
+from linesim.engine.contract.ledger import HOUR_US, Ledger
 from linesim.line.capacity import ideal_interval_s, pace_stage
 from linesim.line.demand import needed_per_h
 from linesim.line.lead_time import least_lead_time_s
@@ -15,7 +15,6 @@ from linesim.line.model import Line, Loader
 from linesim.line.money import investment
 from linesim.results.measures.planned import planned_us
 
-HOUR_US = 3600 * US
 PACKAGES = ("linesim", "numpy", "pandas", "simpy")
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import pandas as pd
 
 from linesim.results.definitions import MEASURES
-from linesim.results.differences import from_base, from_best, wide
+from linesim.results.differences import from_base, from_best, stacked, wide
 from linesim.results.results import Results
 
 LESS_IS_BETTER = frozenset(
@@ -37,20 +38,21 @@ class Comparison:
     def names(self) -> list[str]:
         return list(self.results)
 
+    @property
+    def about(self) -> dict[str, Any]:
+        """What was run, of the base; seed, times and replications are those of all lines."""
+        return self.results[self.names[0]].about
+
     def __repr__(self) -> str:
         return f"<Comparison of {', '.join(self.names)}>"
 
     def table(self) -> pd.DataFrame:
         """The tidy table: line, then the columns of `Results.replications`; a row a line and replication."""
-        tables = [each.replications.assign(line=name) for name, each in self.results.items()]
-        together = pd.concat(tables, ignore_index=True)
-        return together[["line", *together.columns.drop("line")]]
+        return stacked({name: each.replications for name, each in self.results.items()}, "line")
 
     def summary(self) -> pd.DataFrame:
         """line, measure, unit, mean, low, high, replications: each line by itself, with 95 % intervals."""
-        tables = [each.summary().assign(line=name) for name, each in self.results.items()]
-        together = pd.concat(tables, ignore_index=True)
-        return together[["line", *together.columns.drop("line")]]
+        return stacked({name: each.summary() for name, each in self.results.items()}, "line")
 
     def differences(self, measure: str = "throughput_per_h") -> pd.DataFrame:
         """Each line less the base in one measure: see `differences.from_base`."""
@@ -65,9 +67,9 @@ class Comparison:
 
         The intervals of one measure hold together, not those of all measures.
         """
-        tables = [self.differences(name).assign(measure=name, unit=MEASURES[name].unit) for name in MEASURES]
-        together = pd.concat(tables, ignore_index=True)
-        return together[["measure", "unit", *together.columns.drop(["measure", "unit"])]]
+        together = stacked({name: self.differences(name) for name in MEASURES}, "measure")
+        together.insert(1, "unit", [MEASURES[name].unit for name in together["measure"]])
+        return together
 
     def investments(self) -> dict[str, float | None]:
         """Investment of each line [currency]; None where its file has no money."""

@@ -8,14 +8,13 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from linesim.results.intervals import Estimate
-from linesim.results.labels import figure, in_unit, time_unit
+from linesim.results.labels import figure, in_unit, shortened, time_unit
 from linesim.results.text import CAUTION, WIDTH
 
 if TYPE_CHECKING:
     from linesim.results.comparison import Comparison
 
 OUTPUT, COST = "throughput_per_h", "cost_per_good_part"
-WIDEST_NAME = 34
 MUCH = 1.05  # shared random numbers that save less than a twentieth of the replications are not worth a word
 
 
@@ -26,7 +25,7 @@ def comparison_text(comparison: Comparison) -> str:
 
 
 def _head(comparison: Comparison) -> Iterator[str]:
-    about = comparison.results[comparison.names[0]].about
+    about = comparison.about
     count = len(about["replications"])
     yield f"{len(comparison.names)} lines, the first is the base"
     yield (
@@ -40,13 +39,13 @@ def _lines(comparison: Comparison) -> Iterator[str]:
     times = [each.estimate("lead_time_mean_s") for each in comparison.results.values()]
     length, unit = time_unit(times[0].mean)
     invested = comparison.investments()
-    currency = comparison.results[comparison.names[0]].about["currency"]
+    currency = comparison.about["currency"]
     rows = [["line", "good parts/h", "demand", "WIP", f"lead time {unit}", f"{currency} a part", f"k {currency}"]]
     for (name, each), time in zip(comparison.results.items(), times, strict=True):
         price = invested[name]
         rows.append(
             [
-                _shortened(name),
+                shortened(name),
                 _with_interval(each.estimate(OUTPUT)),
                 each.demand_verdict() or "",
                 figure(each.estimate("wip_parts").mean),
@@ -65,11 +64,11 @@ def _differences(comparison: Comparison) -> Iterator[str]:
         if not table["replications"].any():
             continue
         together = ", which hold together" if len(table) > 1 else ""
-        yield f"{words}, less {_shortened(base)}; paired 95 % intervals{together}"
+        yield f"{words}, less {shortened(base)}; paired 95 % intervals{together}"
         rows = []
         for row in table.to_dict("records"):
             interval = "" if math.isnan(row["low"]) else f"({_signed(row['low'])} to {_signed(row['high'])})"
-            rows.append([f"  {_shortened(row['line'])}", _signed(row["mean"]), interval, row["shown"]])
+            rows.append([f"  {shortened(row['line'])}", _signed(row["mean"]), interval, row["shown"]])
         yield from _aligned(rows)
     helped = comparison.differences(OUTPUT)["helped"].dropna()
     if len(helped) and not 1 / MUCH < helped.min() < MUCH:
@@ -86,7 +85,7 @@ def _best(comparison: Comparison) -> Iterator[str]:
         standing = comparison.standing(measure)
         if standing["high"].isna().all():
             continue
-        may_be = [_shortened(name) for name in standing.loc[standing["may_be_best"], "line"]]
+        may_be = [shortened(name) for name in standing.loc[standing["may_be_best"], "line"]]
         if len(may_be) == 1:
             yield f"{words}: {may_be[0]}, with 95 % confidence"
         else:
@@ -117,7 +116,3 @@ def _if_known(value: float) -> str:
 
 def _signed(value: float) -> str:
     return f"{'+' if value > 0 else ''}{figure(value)}"
-
-
-def _shortened(name: str) -> str:
-    return name if len(name) <= WIDEST_NAME else f"{name[: WIDEST_NAME - 3]}..."

@@ -90,3 +90,8 @@ def wide(tables: dict[str, pd.DataFrame], measure: str) -> pd.DataFrame:
     """A row a replication, a column a line, from each line's table of replications."""
     columns = {name: table.set_index("replication")[measure] for name, table in tables.items()}
     return pd.DataFrame(columns, dtype=np.float64)
+
+
+def stacked(tables: dict[str, pd.DataFrame], named: str) -> pd.DataFrame:
+    """Tables one under the other, what each is of in a first column."""
+    return pd.concat(tables, names=[named]).reset_index(named).reset_index(drop=True)

@@ -1,13 +1,17 @@
-"""Writing files so that each is there whole or not at all."""
+"""The files of a results folder: each is there whole or not at all."""
 
 from __future__ import annotations
 
+import json
 import os
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import pandas as pd
+
+FORMAT = 1  # of the folders that results are saved in
 
 
 def write(target: Path, put: Callable[[Path], Any]) -> None:
@@ -18,6 +22,20 @@ def write(target: Path, put: Callable[[Path], Any]) -> None:
         os.replace(beside, target)
     finally:
         beside.unlink(missing_ok=True)
+
+
+def write_table(table: pd.DataFrame, folder: Path, name: str) -> None:
+    """Write a table twice: as Parquet, with its types, and as CSV."""
+    write(folder / f"{name}.parquet", partial(write_parquet, table))
+    write(folder / f"{name}.csv", partial(write_csv, table))
+
+
+def read_about(file: Path) -> dict[str, Any]:
+    """The JSON that makes a folder whole. Raises ValueError if a later version wrote it."""
+    about: dict[str, Any] = json.loads(file.read_text(encoding="utf-8"))
+    if about.get("format") != FORMAT:
+        raise ValueError(f"{file}: format {about.get('format')!r} is not known here, only {FORMAT}")
+    return about
 
 
 def write_parquet(table: pd.DataFrame, file: Path) -> None:

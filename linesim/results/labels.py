@@ -54,3 +54,8 @@ def time_unit(typical_s: float) -> tuple[float, str]:
 def in_unit(estimate: Estimate, length: float) -> Estimate:
     """The same estimate in a unit that is `length` times as large."""
     return Estimate(estimate.mean / length, estimate.low / length, estimate.high / length, estimate.replications)
+
+
+def shortened(name: str, most: int = 34) -> str:
+    """A name of at most so many letters; what is left out at its end shows."""
+    return name if len(name) <= most else f"{name[: most - 3]}..."

@@ -13,11 +13,10 @@ import pandas as pd
 
 from linesim.engine.contract.trace import TRACE_COLUMNS, Trace, What
 from linesim.results.definitions import MEASURES, TABLES, in_words
-from linesim.results.files import write, write_csv, write_parquet, write_text
+from linesim.results.files import FORMAT, read_about, write, write_csv, write_parquet, write_table, write_text
 from linesim.results.results import Results
 
 SUMMARY, LINE, TEXT, WORDS = "summary.json", "line.yaml", "summary.txt", "definitions.txt"
-FORMAT = 1
 
 
 def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> Path:
@@ -28,8 +27,7 @@ def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> 
     (folder / SUMMARY).unlink(missing_ok=True)
     (folder / "tables").mkdir(parents=True, exist_ok=True)
     for name, table in results.tables.items():
-        write(folder / "tables" / f"{name}.parquet", partial(write_parquet, table))
-        write(folder / "tables" / f"{name}.csv", partial(write_csv, table))
+        write_table(table, folder / "tables", name)
     write(folder / "tables" / "summary.csv", partial(write_csv, results.summary()))
     if results.traces:
         (folder / "traces").mkdir(exist_ok=True)
@@ -42,7 +40,9 @@ def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> 
     content = json.dumps(_summary(results), indent=2, ensure_ascii=False, allow_nan=False)
     write(folder / SUMMARY, partial(write_text, content + "\n"))
     if plots:
-        _save_plots(results, folder / "plots")
+        from linesim.results import plots as drawn
+
+        drawn.save(drawn.PLOTS, results, folder / "plots")
     return folder
 
 
@@ -54,9 +54,7 @@ def open_run(folder: Path) -> Results:
     file = folder / SUMMARY
     if not file.is_file():
         raise FileNotFoundError(f"{folder}: holds no finished results (no {SUMMARY})")
-    about = json.loads(file.read_text(encoding="utf-8"))
-    if about.get("format") != FORMAT:
-        raise ValueError(f"{file}: format {about.get('format')!r} is not known here, only {FORMAT}")
+    about = read_about(file)
     tables = {name: pd.read_parquet(folder / "tables" / f"{name}.parquet") for name in about["tables"]}
     return Results.restored(about["about"], tables)
 
@@ -68,18 +66,6 @@ def trace_table(trace: Trace) -> pd.DataFrame:
     events["what_words"] = pd.Categorical(np.take(kinds, trace.rows[:, 1]), categories=kinds)
     events["owner_name"] = np.take([owner.name for owner in trace.owners], trace.rows[:, 2])
     return events
-
-
-def _save_plots(results: Results, folder: Path) -> None:
-    from linesim.results.plots import PLOTS, png
-
-    folder.mkdir(exist_ok=True)
-    for name in PLOTS:  # none of an earlier run may stand beside these results
-        (folder / f"{name}.png").unlink(missing_ok=True)
-    for name, plot in PLOTS.items():
-        figure = plot(results)
-        if figure is not None:
-            write(folder / f"{name}.png", partial(png, figure))
 
 
 def _summary(results: Results) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from importlib.metadata import version
 
 from linesim.engine.contract import LockUp
-from linesim.engine.contract.ledger import US
+from linesim.engine.contract.ledger import HOUR_US
 from linesim.line import Line
 from linesim.results import Results
 from linesim.study.engines import choose_engine
@@ -14,8 +14,6 @@ from linesim.study.one_run import Run, drawn_seed, run_once
 from linesim.study.progress import Progress, Tally
 from linesim.study.run_settings import check_run_settings, filled, in_hours
 from linesim.study.side_by_side import cores, one_by_one, side_by_side
-
-HOUR_US = 3600 * US
 
 
 class Stopped(KeyboardInterrupt):

@@ -14,6 +14,7 @@ import numpy as np
 import pandas as pd
 
 US = 1_000_000  # microseconds in a second
+HOUR_US = 3600 * US
 
 
 def to_us(seconds: float) -> int:

@@ -7,9 +7,9 @@ far as nothing there makes it wait. Then they are closed, and all their clocks s
 
 from __future__ import annotations
 
-from linesim.engine.contract.crews import count_busy, now_ready, watch_all_busy
+from linesim.engine.contract.crews import count_busy, watch_all_busy
 from linesim.engine.contract.log import ROW_DUTY, note
-from linesim.engine.contract.places import touch, touch_room, touch_supply
+from linesim.engine.contract.places import touch
 from linesim.engine.contract.records import (
     CALENDAR,
     CARRIAGE_SIZE,
@@ -51,7 +51,6 @@ from linesim.engine.contract.records import (
     STATION,
     STEP,
     STOP,
-    THERE,
     UNDER_WAY,
     VISITS,
     VISITS_BEFORE,
@@ -59,6 +58,7 @@ from linesim.engine.contract.records import (
     WORKING,
     Floor,
 )
+from linesim.engine.contract.stoppages import back_to_work
 from linesim.line.calendar import WEEK_US
 
 
@@ -119,12 +119,7 @@ def _set_duty(floor: Floor, owner: int, duty: int) -> None:
 def _open(floor: Floor, owner: int) -> None:
     floor[owner + CLOSED] = 0
     _settle(floor, owner)
-    if floor[owner + OWNER_KIND] == STATION:
-        touch_supply(floor, floor[owner + STEP])
-        touch_room(floor, floor[owner + STEP])
-        stop = floor[owner + STOP]
-        if stop and floor[stop + PROGRESS] == THERE:
-            now_ready(floor, stop)
+    back_to_work(floor, owner)
 
 
 def _set_people(floor: Floor, crew: int, people: int) -> None:

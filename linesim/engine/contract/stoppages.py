@@ -80,6 +80,11 @@ def repaired(floor: Floor, breakdown: int) -> None:
     floor[owner + DOWN] = NONE
     note(floor, ROW_REPAIRED, floor[owner + NUMBER], _part_on_board(floor, owner), floor[breakdown + STOPPAGE_NUMBER])
     release(floor, breakdown)
+    back_to_work(floor, owner)
+
+
+def back_to_work(floor: Floor, owner: int) -> None:
+    """An owner no longer stands still: a machine may be served again, and a stop that waited for that begins."""
     if floor[owner + OWNER_KIND] == STATION:
         touch_supply(floor, floor[owner + STEP])
         touch_room(floor, floor[owner + STEP])

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import pandas as pd
 
-from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState
+from linesim.engine.contract.ledger import HOUR_US, CarriageState, Ledger, MachineState
 from linesim.line.model import Line
 from linesim.line.power import CARRIAGE_WORDS, MACHINE_WORDS, has_power, power_by_state_kw
-from linesim.results.measures.planned import HOUR_US
 
 
 def energy(ledger: Ledger, line: Line) -> pd.DataFrame:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pandas as pd
 
-from linesim.engine.contract.ledger import US, Fate, Ledger, MachineState
+from linesim.engine.contract.ledger import HOUR_US, US, Fate, Ledger, MachineState
 from linesim.line.model import Line
 from linesim.results.measures.output import left
-from linesim.results.measures.planned import HOUR_US, of_station_us, planned_of_machine_us, planned_us, ratio
+from linesim.results.measures.planned import of_station_us, planned_of_machine_us, planned_us, ratio
 
 DEFECT, CHARGED_TO = 4, 5  # columns of departures
 MAKING = (MachineState.WORKING, MachineState.LOADING)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pandas as pd
 
-from linesim.engine.contract.ledger import Fate, Ledger
+from linesim.engine.contract.ledger import HOUR_US, Fate, Ledger
 from linesim.line.model import Line
 from linesim.line.money import ITEMS, PartCost, part_cost, planned_hours_a_year
 from linesim.results.measures.energy import energy_per_good_part_kwh
 from linesim.results.measures.output import left
-from linesim.results.measures.planned import HOUR_US, planned_us
+from linesim.results.measures.planned import planned_us
 
 NOT_DEFINED = float("nan")
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 
-from linesim.engine.contract.ledger import US, Fate, Ledger
-from linesim.results.measures.planned import HOUR_US, planned_before_us, planned_us, ratio
+from linesim.engine.contract.ledger import HOUR_US, US, Fate, Ledger
+from linesim.results.measures.planned import planned_before_us, planned_us, ratio
 
 TIME, ENTERED, FATE, DEFECT = 0, 2, 3, 4  # columns of departures
 

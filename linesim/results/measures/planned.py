@@ -6,8 +6,6 @@ import numpy as np
 
 from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState
 
-HOUR_US = 3_600_000_000
-
 
 def planned_us(ledger: Ledger) -> int:
     """Planned time of the line in the measured time [us]."""

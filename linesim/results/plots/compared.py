@@ -11,15 +11,15 @@ from linesim.results.colours import CYAN, FAINT, INDIGO, INK, PURPLE
 from linesim.results.comparison import Comparison
 from linesim.results.differences import NOT_SHOWN
 from linesim.results.labels import figure as number
+from linesim.results.labels import shortened
 from linesim.results.plots.canvas import axes, column_right, heading, height_for, legend_below, names_on_y
 
 OUTPUT = "throughput_per_h"
-LONGEST_NAME = 28
 
 
 def output(comparison: Comparison) -> Figure:
     """Output of each line with its interval, demand beside it, and the paired difference from the base."""
-    names = [_shortened(name) for name in comparison.names]
+    names = [shortened(name, 28) for name in comparison.names]
     figure, (left, right) = axes(height_for(len(names), 2.3), columns=2, sharey=True)
     made = [each.estimate(OUTPUT) for each in comparison.results.values()]
     for row, found in enumerate(made):
@@ -62,9 +62,9 @@ def investment(comparison: Comparison) -> Figure | None:
             price / 1000, made[name].mean, yerr=made[name].half_width, fmt="o", markersize=8, markeredgecolor=INK,
             markerfacecolor=face, ecolor=INK, capsize=3,
         )  # fmt: skip
-        axis.annotate(_shortened(name), (price / 1000, made[name].mean), (7, 6), textcoords="offset points")
+        axis.annotate(shortened(name, 28), (price / 1000, made[name].mean), (7, 6), textcoords="offset points")
     axis.margins(x=0.2)
-    axis.set_xlabel(f"investment [k {comparison.results[comparison.names[0]].about['currency']}]")
+    axis.set_xlabel(f"investment [k {comparison.about['currency']}]")
     axis.set_ylabel("good parts/h")
     axis.grid(axis="both")
     _title(axis, "Output against investment (pale: another makes as much for less)", comparison)
@@ -72,14 +72,10 @@ def investment(comparison: Comparison) -> Figure | None:
 
 
 def _title(axis: Axes, what: str, comparison: Comparison) -> None:
-    about = comparison.results[comparison.names[0]].about
+    about = comparison.about
     count = len(about["replications"])
     times = f"{about['hours']:g} h measured after {about['warmup_hours']:g} h"
     heading(axis, what, f"{times}, {count} replications on the same random numbers, 95 % intervals")
-
-
-def _shortened(name: str) -> str:
-    return name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 3]}..."
 
 
 COMPARED: dict[str, Callable[[Comparison], Figure | None]] = {"output": output, "investment": investment}

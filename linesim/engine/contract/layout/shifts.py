@@ -20,7 +20,7 @@ def write_calendar(layout: Layout) -> None:
     owners: list[Station | Loader] = [line.stations[name] for _, name in layout.machines.values()]
     owners += [line.loaders[name] for name in layout.carriages.values()]
     rows: list[int] = []
-    times_us = sorted({0, *edges_us(line)})
+    times_us = edges_us(line)
     for time_us in times_us:
         rows.append(time_us)
         rows += [DUTIES[duty(line, owner, time_us)] for owner in owners]
