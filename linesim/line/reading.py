@@ -211,9 +211,11 @@ class Reader:
             return self._tolerance(rules, given, path)
         if kind == "positions":
             return tuple(units.parse("length", at) for at in (given if isinstance(given, list) else [given]))
-        if kind == "parts_or_duration":
-            either = units.parse_parts_or_duration(given)
-            return _within("parts" if isinstance(either, int) else "duration", either, rules)
+        if kind == "interval":
+            interval = units.parse_interval(given)
+            return _within(units.kind_of_interval(interval), interval, rules)
+        if kind == "life":
+            return self._life(given, path)
         if kind in _WORDS:
             return _WORDS[kind](given)
         if kind == "share":
@@ -222,14 +224,29 @@ class Reader:
 
     def _random_duration(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> Distribution:
         if isinstance(given, Mapping):
-
-            def note(key: str | None, value: Any, rule: str, fix: str = "", suggestion: str | None = None) -> None:
-                self.note((*path, key) if key else path, value, rule, fix, suggestion)
-
-            law = read_family(given, self._folder(path), note)
-            return law or Constant(1.0)
+            return self._law(given, path, "duration")
         mean = _within("duration", units.parse("duration", given), {"at_least": 0, "above": rules.get("mean_above")})
         return Exponential(mean) if rules["plain"] == "exponential" else Constant(mean)
+
+    def _law(self, given: Mapping[str, Any], path: KeyPath, quantity: str) -> Distribution:
+        def note(key: str | None, value: Any, rule: str, fix: str = "", suggestion: str | None = None) -> None:
+            self.note((*path, key) if key else path, value, rule, fix, suggestion)
+
+        return read_family(given, self._folder(path), note, quantity) or Constant(1.0)
+
+    def _life(self, given: Any, path: KeyPath) -> model.Life:
+        """In parts if any of its parameters is, else in time; a plain one is constant."""
+        if not isinstance(given, Mapping):
+            either = units.parse_interval(given)
+            if either <= 0 or isinstance(either, units.Dressings):
+                raise BadValue("must be a number of parts or a time above zero", "write {family: weibull, ...}")
+            return model.Life(Constant(float(either)), isinstance(either, int))
+        texts = [str(value) for inner in given.values() for value in (inner if isinstance(inner, list) else [inner])]
+        in_parts = any(text.endswith(("parts", "part")) for text in texts)
+        law = self._law(given, path, "life_in_parts" if in_parts else "duration")
+        if law.mean <= 0:
+            raise BadValue("must be above zero")
+        return model.Life(law, in_parts)
 
     def _folder(self, path: KeyPath) -> Path:
         origin = self.origins.get((*path, "file")) or self.origins.get(path)
