@@ -75,10 +75,11 @@ def _duty(line: Line, shifts: Iterable[str], through_breaks: bool, time_us: int)
 
 def people_on_duty(line: Line, crew: Crew, time_us: int) -> int:
     """How many people of a crew take calls at this time: none in a break. Planned stops of the line are no breaks."""
-    shift = running_shift(line, crew.shifts, time_us)
+    shift = running_shift(line, crew.works_in, time_us)
     if shift is None:
-        return 0 if line.shifts else crew.people
-    return 0 if _within(break_stretches(line.shifts[shift]), time_us) else crew.people
+        return 0 if line.shifts else crew.most_people
+    in_break = _within(break_stretches(line.shifts[shift]), time_us)
+    return 0 if in_break else crew.people if isinstance(crew.people, int) else crew.people[shift]
 
 
 def running_shift(line: Line, names: Iterable[str], time_us: int) -> str | None:

@@ -19,6 +19,10 @@ def check_shifts(line: Line) -> Iterator[Finding]:
     yield from _shifts_do_not_overlap(line)
     yield from _time_is_left(line)
     yield from _demand_has_hours(line)
+    for name, crew in line.crews.items():
+        if crew.shifts and not isinstance(crew.people, int):
+            rule = "is not needed: people names the shifts already"
+            yield Finding(("crews", name, "shifts"), list(crew.shifts), rule, "remove it")
     if not has_calendar(line):
         yield from _shift_words_need_shifts(line)
 

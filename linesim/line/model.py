@@ -16,9 +16,6 @@ from linesim.line.model_stations import (
     STOP_KINDS as STOP_KINDS,
 )
 from linesim.line.model_stations import (
-    Breakage as Breakage,
-)
-from linesim.line.model_stations import (
     Breakdown as Breakdown,
 )
 from linesim.line.model_stations import (
@@ -26,9 +23,6 @@ from linesim.line.model_stations import (
 )
 from linesim.line.model_stations import (
     Inspection as Inspection,
-)
-from linesim.line.model_stations import (
-    Life as Life,
 )
 from linesim.line.model_stations import (
     Rework as Rework,
@@ -195,12 +189,25 @@ class Loader:
 
 @dataclass(frozen=True)
 class Crew:
-    """People who answer calls: repairs and stops. `paid` is the share of their time that the line pays for."""
+    """People who answer calls: repairs and stops. `paid` is the share of their time that the line pays for.
 
-    people: int = field(default=1, metadata={"quantity": "count", "at_least": 1})
+    people: how many, or how many in each shift; then the crew works in the shifts named there.
+    """
+
+    people: int | Mapping[str, int] = field(default=1, metadata={"quantity": "people"})
     response: Distribution = quantity("random_duration", NO_TIME, plain="constant")
     shifts: tuple[str, ...] = field(default=(), metadata={"names": "shifts"})  # empty: all of the line's
     paid: float = quantity("share", 1.0)
+
+    @property
+    def most_people(self) -> int:
+        """How many there are at the most at one time."""
+        return self.people if isinstance(self.people, int) else max(self.people.values(), default=0)
+
+    @property
+    def works_in(self) -> tuple[str, ...]:
+        """The shifts it works in; empty: all of the line's."""
+        return self.shifts if isinstance(self.people, int) else tuple(self.people)
 
 
 @dataclass(frozen=True)

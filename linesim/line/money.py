@@ -83,7 +83,7 @@ def planned_hours_a_year(line: Line) -> float:
 def person_h_per_year(line: Line, crew: Crew) -> float:
     """Hours a year that the people of a crew are on duty, all together; without shifts the planned hours of each."""
     if not has_calendar(line):
-        return crew.people * planned_hours_a_year(line)
+        return crew.most_people * planned_hours_a_year(line)
     return person_h_per_week(line, crew) * weeks_per_year(line)
 
 

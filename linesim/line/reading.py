@@ -23,6 +23,7 @@ from linesim.line.units import BadValue
 from linesim.line.week_words import parse_days, parse_time_of_day
 
 _NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
+_SOME = {"quantity": "count", "at_least": 0}
 MOST_COUNTED = 99  # strokes and the like
 _STAND_INS: dict[str, Any] = {
     "random_duration": Constant(1.0),
@@ -211,42 +212,39 @@ class Reader:
             return self._tolerance(rules, given, path)
         if kind == "positions":
             return tuple(units.parse("length", at) for at in (given if isinstance(given, list) else [given]))
-        if kind == "interval":
-            interval = units.parse_interval(given)
-            return _within(units.kind_of_interval(interval), interval, rules)
-        if kind == "life":
-            return self._life(given, path)
+        if kind == "parts_or_duration":
+            either = units.parse_parts_or_duration(given)
+            return _within("parts" if isinstance(either, int) else "duration", either, rules)
+        if kind == "people":
+            return self._people(given, path)
         if kind in _WORDS:
             return _WORDS[kind](given)
         if kind == "share":
             rules = {"at_least": 0, "at_most": 1, **rules}
         return _within(kind, units.parse(kind, given), rules)
 
+    def _people(self, given: Any, path: KeyPath) -> int | dict[str, int]:
+        """A number of people, or one for each shift that has some."""
+        if not isinstance(given, Mapping):
+            return int(_within("count", units.parse("count", given), {"at_least": 1}))
+        for name in given:
+            self._reference(name, "shifts", (*path, name))
+        told = len(self.problems)
+        counts = {name: int(self._each_quantity(_SOME, count, (*path, name))) for name, count in given.items()}
+        if not any(counts.values()) and told == len(self.problems):
+            raise BadValue("must have somebody in some shift", "write at least 1")
+        return counts or 1
+
     def _random_duration(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> Distribution:
         if isinstance(given, Mapping):
-            return self._law(given, path, "duration")
+
+            def note(key: str | None, value: Any, rule: str, fix: str = "", suggestion: str | None = None) -> None:
+                self.note((*path, key) if key else path, value, rule, fix, suggestion)
+
+            law = read_family(given, self._folder(path), note)
+            return law or Constant(1.0)
         mean = _within("duration", units.parse("duration", given), {"at_least": 0, "above": rules.get("mean_above")})
         return Exponential(mean) if rules["plain"] == "exponential" else Constant(mean)
-
-    def _law(self, given: Mapping[str, Any], path: KeyPath, quantity: str) -> Distribution:
-        def note(key: str | None, value: Any, rule: str, fix: str = "", suggestion: str | None = None) -> None:
-            self.note((*path, key) if key else path, value, rule, fix, suggestion)
-
-        return read_family(given, self._folder(path), note, quantity) or Constant(1.0)
-
-    def _life(self, given: Any, path: KeyPath) -> model.Life:
-        """In parts if any of its parameters is, else in time; a plain one is constant."""
-        if not isinstance(given, Mapping):
-            either = units.parse_interval(given)
-            if either <= 0 or isinstance(either, units.Dressings):
-                raise BadValue("must be a number of parts or a time above zero", "write {family: weibull, ...}")
-            return model.Life(Constant(float(either)), isinstance(either, int))
-        texts = [str(value) for inner in given.values() for value in (inner if isinstance(inner, list) else [inner])]
-        in_parts = any(text.endswith(("parts", "part")) for text in texts)
-        law = self._law(given, path, "life_in_parts" if in_parts else "duration")
-        if law.mean <= 0:
-            raise BadValue("must be above zero")
-        return model.Life(law, in_parts)
 
     def _folder(self, path: KeyPath) -> Path:
         origin = self.origins.get((*path, "file")) or self.origins.get(path)

@@ -7,7 +7,7 @@ import pytest
 from linesim.engine.contract.lockup import LockUp
 from linesim.engine.contract.trace import What
 from tests.helpers.lines import Plain, alone, breakdown, loader, seconds, serial, shift
-from tests.helpers.running import play
+from tests.helpers.running import Play, play
 
 TWO_SHIFTS = {"first": shift("0:00", "0:02"), "second": shift("0:04", "0:06")}  # 0 to 120 s, 240 to 360 s
 
@@ -117,6 +117,34 @@ def test_people_take_no_call_in_a_break_then_the_oldest_first() -> None:
         "crew": "fitter", "people": 1, "duty_us": 82_000_000, "busy_us": 20_000_000, "all_busy_us": 20_000_000,
         "calls": 2, "calls_waited": 2, "waited_us": 100_000_000,
     }  # fmt: skip
+
+
+def night_of(technicians: int) -> Play:
+    """Two mills that each fail 60 s after every repair of 20 s; two people by day (to 120 s), some by night."""
+    jam = {"jam": breakdown(60, 20, clock="calendar", crew="technician")}
+    stations = {name: {"cycle": "1000 s", "breakdowns": jam} for name in "ab"}
+    week = {"day": shift("0:00", "0:02"), "night": shift("0:02", "0:04")}
+    people = {"day": 2, "night": technicians}
+    return play(serial(stations, shifts=week, crews={"technician": {"people": people}}), 239)
+
+
+def test_nights_with_one_technician_let_the_second_machine_wait() -> None:
+    """Both fail at 60 and are repaired together by day. At 140 one of them waits until 160 for the only technician."""
+    one, two = night_of(1), night_of(2)
+    assert [at for at in two.states("b.1") if at[1] != "starved"] == [
+        (60, "under_repair"),
+        (140, "under_repair"),
+        (220, "under_repair"),
+    ]
+    assert [at for at in one.states("b.1") if at[1] != "starved"] == [
+        (60, "under_repair"),
+        (140, "waiting_repair"),
+        (160, "under_repair"),
+    ]
+    assert one.states("a.1") == two.states("a.1")
+    assert one.ledger.crews["duty_us"].tolist() == [(2 * 120 + 119) * 10**6]
+    assert two.ledger.crews["waited_us"].tolist() == [0]
+    assert one.ledger.crews["waited_us"].tolist() == [20 * 10**6]
 
 
 def test_people_finish_after_their_shift_what_they_began() -> None:

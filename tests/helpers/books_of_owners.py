@@ -7,8 +7,7 @@ from collections import defaultdict
 from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState, to_us
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.machines import each_machine, mean_cycle_s
-from linesim.line.model import Line
-from linesim.line.tool_life import stops_of
+from linesim.line.model import STOP_KINDS, Line
 from tests.helpers.replay import Story, time_at
 from tests.helpers.theory.motion import move_time_us
 
@@ -17,7 +16,6 @@ STATE_OF_STOP = {
     "dressing": MachineState.DRESSING,
     "measuring": MachineState.MEASURING_STOP,
     "cleaning": MachineState.CLEANING,
-    "breakage": MachineState.TOOL_CHANGE,
 }
 
 
@@ -110,10 +108,9 @@ def check_stoppages(ledger: Ledger, trace: Trace) -> None:
         if owner.kind == "machine":
             stops = own[own["kind"] != "breakdown"]
             assert stops["waiting_us"].sum() == states[MachineState.WAITING_SETTER], f"{owner.name} waiting for setter"
-            for state in STATE_OF_STOP.values():
-                kinds = [stop for stop, booked_as in STATE_OF_STOP.items() if booked_as == state]
-                lasting = own[own["kind"].isin(kinds)]["lasting_us"].sum()
-                assert lasting == states[state], f"{owner.name} in {' or '.join(kinds)}"
+            for stop, state in STATE_OF_STOP.items():
+                lasting = own[own["kind"] == stop]["lasting_us"].sum()
+                assert lasting == states[state], f"{owner.name} in {stop}"
 
 
 def check_crews(ledger: Ledger, trace: Trace, line: Line) -> None:
@@ -140,7 +137,7 @@ def check_crews(ledger: Ledger, trace: Trace, line: Line) -> None:
                 waits[name].append(time_us - called_us)
             taken[value] = time_us
             at_work = sum(crew_of[s] == name for s in taken)
-            assert at_work <= line.crews[name].people, f"crew {name} has {at_work} people at work at {time_us} us"
+            assert at_work <= line.crews[name].most_people, f"crew {name} has {at_work} people at work at {time_us} us"
         elif what in (What.REPAIRED, What.STOP_OVER) and value in taken:
             busy[crew_of[value] or ""].append((taken.pop(value), time_us))
     for stoppage, since_us in taken.items():
@@ -148,7 +145,7 @@ def check_crews(ledger: Ledger, trace: Trace, line: Line) -> None:
     for row in ledger.crews.to_dict("records"):
         name = str(row["crew"])
         told = sum(max(0, to - max(since, ledger.warmup_us)) for since, to in busy[name])
-        assert row["people"] == line.crews[name].people
+        assert row["people"] == line.crews[name].most_people
         assert row["busy_us"] == told, f"crew {name} busy {row['busy_us']} us, the trace says {told} us"
         assert 0 <= row["all_busy_us"] <= ledger.measured_us
         assert row["calls"] == len(waits[name]), f"calls of crew {name}"
@@ -184,7 +181,8 @@ def _crew_of(line: Line, trace: Trace, stoppage: int) -> str | None:
     station = each_machine(owner.group, line.stations[owner.group])[owner_name]
     if kind == "breakdown":
         return station.breakdowns[name].crew
-    (crew,) = {stop.crew for of_kind, called, stop in stops_of(station) if (of_kind, called) == (kind, name)}
+    assert kind in STOP_KINDS
+    crew: str | None = getattr(station, kind)[name].crew
     return crew
 
 

@@ -50,12 +50,15 @@ def stands(line: Line, time_us: int) -> bool:
 def people_at(line: Line, crew: str, time_us: int) -> int:
     """People of a crew who take calls at this time."""
     now = MONDAY + timedelta(microseconds=time_us)
+    people = line.crews[crew].people
+    if isinstance(people, int):
+        people = dict.fromkeys(line.crews[crew].shifts or line.shifts or [""], people)
     if not line.shifts:
-        return line.crews[crew].people
-    for name in line.crews[crew].shifts or line.shifts:
+        return people[""]
+    for name in people:
         for begin, end, shift in _spans(line.shifts[name], now):
             if begin <= now < end and not _in_break(shift, begin, now):
-                return line.crews[crew].people
+                return people[name]
     return 0
 
 
@@ -118,9 +121,9 @@ def _check_time_on_duty(ledger: Ledger, trace: Trace, line: Line) -> None:
     for row in ledger.crews.to_dict("records"):
         name = str(row["crew"])
         number = next(n for n, owner in enumerate(trace.owners) if owner.kind == "crew" and owner.name == name)
-        told = [(0, line.crews[name].people)]
+        told = [(0, line.crews[name].most_people)]
         told += [(t, value) for t, what, o, _, value in trace.rows.tolist() if what == What.DUTY and o == number]
-        spent = time_at(told, ledger.warmup_us, ledger.horizon_us, line.crews[name].people + 1)
+        spent = time_at(told, ledger.warmup_us, ledger.horizon_us, line.crews[name].most_people + 1)
         assert row["duty_us"] == sum(people * int(time) for people, time in enumerate(spent)), f"time on duty of {name}"
 
 

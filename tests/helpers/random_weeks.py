@@ -32,6 +32,10 @@ def keeps_to(draw: st.DrawFn, given: Plain, kind: str) -> Plain:
     keys: Plain = {}
     if given.get("shifts") and draw(st.integers(0, 2)) == 2:
         keys["shifts"] = draw(st.lists(st.sampled_from(sorted(given["shifts"])), min_size=1, unique=True))
+    if given.get("shifts") and kind == "crew" and not keys and draw(st.booleans()):
+        names = draw(st.lists(st.sampled_from(sorted(given["shifts"])), min_size=1, unique=True))
+        keys["people"] = {name: draw(st.integers(0, 2)) for name in names}
+        keys["people"][names[0]] = max(1, keys["people"][names[0]])
     if given and kind != "crew" and draw(st.integers(0, 2)) == 2:
         keys["through_breaks"] = True
     if given and kind == "station" and draw(st.booleans()):

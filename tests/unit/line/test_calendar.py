@@ -78,6 +78,13 @@ def test_people_take_no_calls_in_breaks_but_do_in_planned_stops() -> None:
     assert c.person_h_per_week(of_crew, of_crew.crews["fitter"]) == 3 * 37.5
 
 
+def test_a_crew_may_have_other_people_in_each_shift() -> None:
+    of_crew = line(crews={"fitter": {"people": {"early": 3, "night": 1, "late": 0}}})
+    people = [c.people_on_duty(of_crew, of_crew.crews["fitter"], time * H) for time in (1, 2, 7, 10, 15, 23)]
+    assert people == [1, 0, 3, 0, 0, 1]
+    assert c.person_h_per_week(of_crew, of_crew.crews["fitter"]) == 3 * 37.5 + 28
+
+
 def test_planned_stretches_follow_week_after_week_and_end_with_the_run() -> None:
     one = line(shifts={"noon": {"days": "tue", "from": "12:00", "to": "13:00"}}, planned_stops={})
     begin = 36 * H

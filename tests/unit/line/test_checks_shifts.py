@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+import yaml
 
 from linesim.line import load_line
 from tests.unit.line.lines import cell, messages, problems
@@ -35,6 +36,24 @@ WRONG = {
     "stations.turn.at_shift_end=stop": "stations.turn.at_shift_end: must be finish or pause",
     "demand={volume: 85000 /year, planned: 3480 h/year}": f"demand.planned: {NOT_NEEDED}",
 }
+
+CREW = {
+    "{people: {late: 2}}": "crews.fitter.people.late: late is no shift of this line",
+    "{people: {day: 0}}": "crews.fitter.people: must have somebody in some shift",
+    "{people: {day: -1}}": "crews.fitter.people.day: must be 0 or more",
+    "{people: {day: 2 people}}": "crews.fitter.people.day: must be a count, without a unit",
+    "{people: 0}": "crews.fitter.people: must be 1 or more",
+    "{people: {day: 2}, shifts: [day]}": "crews.fitter.shifts: is not needed: people names the shifts already",
+}
+
+
+@pytest.mark.parametrize("crew", CREW)
+def test_what_is_wrong_with_the_people_of_a_shift_is_told(crew: str) -> None:
+    given = {
+        **cell()["stations"],
+        "turn": {"cycle": "60 s", "tool_change": {"t": {"every": "9 parts", "takes": "1 s", "crew": "fitter"}}},
+    }
+    assert week(stations=given, crews={"fitter": yaml.safe_load(crew)}) == [CREW[crew]]
 
 
 @pytest.mark.parametrize("override", WRONG)

@@ -21,6 +21,7 @@ MADE_FOR = {
     "short_links": ["ring_divided"],
     "slow_gantries": ["ring_divided"],
     "small_buffers": ["ring_cell", "ring_divided"],
+    "three_shifts": ["ring_cell"],
 }
 
 
