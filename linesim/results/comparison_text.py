@@ -54,7 +54,7 @@ def _lines(comparison: Comparison) -> Iterator[str]:
                 "" if price is None else f"{price / 1000:,.0f}",
             ]
         )
-    yield from _aligned(rows)
+    yield from _aligned(rows, heads=1)
 
 
 def _differences(comparison: Comparison) -> Iterator[str]:
@@ -97,9 +97,12 @@ def _caution(_: Comparison) -> Iterator[str]:
     yield from textwrap.wrap(CAUTION, WIDTH)
 
 
-def _aligned(rows: list[list[str]]) -> Iterator[str]:
-    """Rows of text in columns, the first flush left, the rest flush right; a column without any value is left out."""
-    kept = [at for at in range(len(rows[0])) if any(row[at] not in ("", "-") for row in rows[1:])]
+def _aligned(rows: list[list[str]], heads: int = 0) -> Iterator[str]:
+    """Rows of text in columns, the first flush left, the rest flush right; a column without any value is left out.
+
+    heads: how many rows at the top are headings, which are no values.
+    """
+    kept = [at for at in range(len(rows[0])) if any(row[at] not in ("", "-") for row in rows[heads:])]
     widths = {at: max(len(row[at]) for row in rows) for at in kept}
     for row in rows:
         cells = [row[at].ljust(widths[at]) if at == kept[0] else row[at].rjust(widths[at]) for at in kept]

@@ -1,5 +1,6 @@
 """`linesim compare` as a user types it."""
 
+import re
 from pathlib import Path
 
 import pandas as pd
@@ -18,6 +19,7 @@ def test_lines_are_compared_saved_and_opened_again_with_the_numbers_of_their_own
     assert (ran.returncode, ran.stderr) == (0, "")
     assert "park.capacity=6" in ran.stdout
     assert "paired 95 % intervals" in ran.stdout
+    assert re.search(r"^  park\.capacity=6 +\+?[\d.]+ +\(", ran.stdout, re.MULTILINE), "the only difference is told"
     assert {file.name for file in (tmp_path / "both" / "plots").iterdir()} == {"output.png"}, "no prices, no investment"
     saved = package.open_results(tmp_path / "both")
     assert isinstance(saved, package.results.Comparison)
