@@ -181,8 +181,8 @@ def pace_stage(line: Line) -> str:
 
 
 def lost_share(line: Line, name: str) -> float:
-    """Share of a station's parts that are rejected for its sake: its defects as far as found, its own false alarms, and
-    parts that need too many strokes.
+    """Share of a station's parts that are rejected for its sake: its defects as far as found, its own false alarms,
+    parts that need too many strokes, and parts that breaking tools take with them.
 
     Rejects that are reworked count like scrap, as a lost cycle: on the safe side for stations before the loop.
     """
@@ -194,8 +194,14 @@ def lost_share(line: Line, name: str) -> float:
     for characteristic in line.stations[name].characteristics:
         sound *= 1 - out_of_tolerance_share(line.stations[name], characteristic)
     rejected = (1 - sound) * (1 - missed)
-    overdone = overdone_share(line.stations[name])
-    return 1 - (1 - overdone) * (1 - rejected) * (1 - (own.false_alarms if own else 0))
+    spoiled = 1 - (1 - overdone_share(line.stations[name])) * (1 - _broken_share(line, name))
+    return 1 - (1 - spoiled) * (1 - rejected) * (1 - (own.false_alarms if own else 0))
+
+
+def _broken_share(line: Line, name: str) -> float:
+    """Share of a station's parts that breaking tools take with them."""
+    each = [machine_time(line, machine) for machine in each_machine(name, line.stations[name]).values()]
+    return sum(machine.broken_share for machine in each) / len(each)
 
 
 def rework_loops(line: Line) -> dict[str, tuple[str, int]]:

@@ -15,7 +15,7 @@ from linesim.line.model import STOP_KINDS, Line, Loader, Station, Stop, Zone
 from linesim.line.power import CARRIAGE_WORDS, MACHINE_WORDS, words_for
 from linesim.line.problems import KeyPath, listed, nearest
 from linesim.line.sources import Origins
-from linesim.line.units import with_unit
+from linesim.line.units import KINDS, kind_of_interval, with_unit
 from linesim.line.ways import places, way
 
 NAMED = ("infeed", "outfeed", "stations", "buffers", "loaders", "crews")
@@ -122,9 +122,14 @@ def stops_of_machines_make_sense(name: str, station: Station) -> Iterator[Findin
 
 
 def _stop(stop: Stop | Zone, path: KeyPath) -> Iterator[Finding]:
+    if stop.every is None:
+        if isinstance(stop, Stop) and stop.life is None:
+            yield Finding((*path, "every"), None, "is missing", "a stop needs it")
+        return
     counts, every = isinstance(stop.every, int), ((*path, "every"),)
-    if stop.age is not None and isinstance(stop.age, int) != counts:
-        kind, zero = ("a number of parts", "0 parts") if counts else ("a time", "0 min")
+    if stop.age is not None and kind_of_interval(stop.age) != kind_of_interval(stop.every):
+        unit = {"parts": "parts", "dressings": "dressings"}.get(kind_of_interval(stop.every), "min")
+        kind, zero = KINDS[kind_of_interval(stop.every)].name, f"0 {unit}"
         yield Finding(
             (*path, "age"), _with_unit(stop.age), f"must be {kind}, as every is", f"write {zero}", None, every
         )
@@ -219,4 +224,4 @@ def assumptions_exist(line: Line, content: Mapping[str, Any]) -> Iterator[Findin
 
 
 def _with_unit(value: int | float) -> str:
-    return with_unit("parts" if isinstance(value, int) else "duration", value)
+    return with_unit(kind_of_interval(value), value)

@@ -5,16 +5,67 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linesim.line.checks import Finding
-from linesim.line.model import Line, Strokes
-from linesim.line.problems import KeyPath
-from linesim.line.units import with_unit
+from linesim.line.model import STOP_KINDS, Life, Line, Station, Stop, Strokes
+from linesim.line.problems import KeyPath, listed, nearest
+from linesim.line.units import Dressings, with_unit
 
 
 def check_stations(line: Line) -> Iterator[Finding]:
     """Everything of this file."""
     for name, station in line.stations.items():
+        yield from tools_make_sense(("stations", name), station)
+        for machine, own in station.unequal.items():
+            if own.tool_change != station.tool_change or own.dressing != station.dressing:
+                yield from tools_make_sense(("stations", name, "machines", machine), own)
         if station.strokes:
             yield from strokes_make_sense(("stations", name, "strokes"), station.strokes, list(station.defects))
+
+
+def tools_make_sense(path: KeyPath, machine: Station) -> Iterator[Finding]:
+    """Lives, breakages and wheels that wear: of tool changes only, and each with what it needs."""
+    for kind in STOP_KINDS:
+        for name, stop in getattr(machine, kind).items():
+            here = (*path, kind, name)
+            if kind != "tool_change":
+                for key in ("life", "breakage", "worn_by"):
+                    if getattr(stop, key) is not None:
+                        yield Finding((*here, key), None, "only a tool change has one", "remove it")
+                if isinstance(stop.every, Dressings):
+                    rule = "only a tool change counts dressings"
+                    yield Finding((*here, "every"), with_unit("dressings", stop.every), rule, "write parts, or a time")
+                continue
+            if stop.life:
+                yield from _life_makes_sense(here, stop, stop.life)
+            elif stop.breakage:
+                yield Finding((*here, "breakage"), None, "a tool without a life never breaks", "give it a life")
+            if not (stop.life and isinstance(stop.every, Dressings)):
+                yield from _wear_makes_sense(here, stop, list(machine.dressing))
+
+
+def _life_makes_sense(path: KeyPath, stop: Stop, life: Life) -> Iterator[Finding]:
+    every, unit = (*path, "every"), "parts" if life.in_parts else "a time"
+    if stop.age is not None:
+        yield Finding((*path, "age"), None, "tools with a life are new at the start", "remove age")
+    if stop.every is not None and (isinstance(stop.every, int) != life.in_parts or isinstance(stop.every, Dressings)):
+        yield Finding(every, None, f"must be in the unit of life, {unit}", "write both in parts or both in time")
+    elif stop.every is not None and not life.in_parts and stop.clock != "working":
+        rule = "must be working: a life in time is working time, and every must be too"
+        yield Finding((*path, "clock"), stop.clock, rule, "write clock: working")
+
+
+def _wear_makes_sense(path: KeyPath, stop: Stop, dressings: list[str]) -> Iterator[Finding]:
+    key = (*path, "worn_by")
+    if not isinstance(stop.every, Dressings):
+        if stop.worn_by is not None:
+            yield Finding(key, stop.worn_by, "has a meaning only where every is a number of dressings", "remove it")
+    elif not dressings:
+        rule = "counts dressings, but nothing is dressed here"
+        yield Finding((*path, "every"), with_unit("dressings", stop.every), rule, "give the station its dressing")
+    elif stop.worn_by is None and len(dressings) > 1:
+        yield Finding(key, None, "is missing", f"which dressing counts: {listed(dressings, 'or')}?")
+    elif stop.worn_by is not None and stop.worn_by not in dressings:
+        rule, near = "is no dressing of this station", nearest(stop.worn_by, dressings)
+        yield Finding(key, stop.worn_by, rule, "" if near else f"known: {listed(dressings)}", near)
 
 
 def strokes_make_sense(path: KeyPath, strokes: Strokes, defects: list[str]) -> Iterator[Finding]:

@@ -152,10 +152,10 @@ FAMILIES: dict[str, dict[tuple[str, ...], Callable[..., Distribution]]] = {
 Note = Callable[..., None]  # note(key inside the map, value, rule, fix, suggestion)
 
 
-def read_family(given: Mapping[str, Any], folder: Path, note: Note) -> Distribution | None:
+def read_family(given: Mapping[str, Any], folder: Path, note: Note, quantity: str = "duration") -> Distribution | None:
     """The distribution that a map describes, or None after noting all that is wrong with it.
 
-    given: family and parameters; folder: where a relative CSV `file` lies.
+    given: family and parameters; folder: where a relative CSV `file` lies; quantity: the kind that is random.
     """
     family = given.get("family")
     if family is None:
@@ -171,7 +171,7 @@ def read_family(given: Mapping[str, Any], folder: Path, note: Note) -> Distribut
     for name in foreign:
         note(name, given[name], f"is no parameter of this family: {takes}", "remove it, or set it to null")
     names = set(given) - {"family"} - set(foreign)
-    parameters = {name: _parameter(name, given[name], folder, note) for name in given if name in names}
+    parameters = {name: _parameter(name, given[name], folder, note, quantity) for name in given if name in names}
     form = next((form for form in forms if set(form) == names), None)
     if form is None and not foreign:
         got = f"not {listed(name for name in given if name in names)}" if names else "and nothing is given"
@@ -191,15 +191,17 @@ def read_family(given: Mapping[str, Any], folder: Path, note: Note) -> Distribut
     return None if foreign else made
 
 
-def _parameter(name: str, given: Any, folder: Path, note: Note) -> Any:
+def _parameter(name: str, given: Any, folder: Path, note: Note, quantity: str) -> Any:
     try:
         if name in PARAMETERS:
-            return parse(PARAMETERS[name], given)
+            return parse(quantity if PARAMETERS[name] == "duration" else PARAMETERS[name], given)
         if name == "file":
             return folder / str(given)
         if name == "values" and not (isinstance(given, (list, tuple)) and given):
             raise BadValue("must be a list of times", "write [20 min, 31 min]")
-        return given
+        return (
+            [f"{parse(quantity, value)} s" for value in given] if name == "values" and quantity != "duration" else given
+        )
     except BadValue as bad:
         note(name, given, bad.rule, bad.fix)
         return None

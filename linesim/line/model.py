@@ -16,6 +16,9 @@ from linesim.line.model_stations import (
     STOP_KINDS as STOP_KINDS,
 )
 from linesim.line.model_stations import (
+    Breakage as Breakage,
+)
+from linesim.line.model_stations import (
     Breakdown as Breakdown,
 )
 from linesim.line.model_stations import (
@@ -23,6 +26,9 @@ from linesim.line.model_stations import (
 )
 from linesim.line.model_stations import (
     Inspection as Inspection,
+)
+from linesim.line.model_stations import (
+    Life as Life,
 )
 from linesim.line.model_stations import (
     Rework as Rework,

@@ -27,18 +27,41 @@ class Breakdown:
 
 
 @dataclass(frozen=True)
+class Life:
+    """How long a tool lasts, in parts or in seconds of working time."""
+
+    law: Distribution
+    in_parts: bool
+
+
+@dataclass(frozen=True)
+class Breakage:
+    """The change after a tool broke; what is not given is as for the planned change."""
+
+    takes: Distribution = quantity("random_duration", plain="constant")
+    crew: str | None = field(default=None, metadata={"names": "crews"})
+    cost: float | None = quantity("money_each", None, at_least=0)
+
+
+@dataclass(frozen=True)
 class Stop:
     """A tool change, dressing, measuring or cleaning: after so many parts or so much time the machine stops for it.
 
-    every, age: a whole number of parts (int) or seconds (float); without `age` the start age is drawn.
-    clock: for `every` in time only, as for a breakdown.
-    overlaps: "loading" lets the loader serve the machine meanwhile.
+    every, age: a whole number of parts (int) or dressings (Dressings), or seconds (float); without `age` the start age
+    is drawn. clock: for `every` in time only, as for a breakdown.
+    overlaps: "loading" lets the loader serve the machine meanwhile. cost: money for each [currency].
+    Of tool changes only: life, when the tool breaks if it is not changed before, and breakage, the change then;
+    worn_by: the dressing that counts, where `every` is a number of them.
     """
 
-    every: int | float = quantity("parts_or_duration", above=0)
     takes: Distribution = quantity("random_duration", plain="constant")
+    every: int | float | None = quantity("interval", None, above=0)  # needed, but for a tool with a life
+    life: Life | None = quantity("life", None)
+    breakage: Breakage | None = None
+    worn_by: str | None = None
+    cost: float = quantity("money_each", 0.0, at_least=0)
     crew: str | None = field(default=None, metadata={"names": "crews"})
-    age: int | float | None = quantity("parts_or_duration", None, at_least=0)
+    age: int | float | None = quantity("interval", None, at_least=0)
     clock: str = field(default="calendar", metadata={"one_of": ("working", "calendar")})
     overlaps: str | None = field(default=None, metadata={"one_of": ("loading",)})
 

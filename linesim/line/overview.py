@@ -11,11 +11,12 @@ from linesim.line.demand import planned_h_per_year
 from linesim.line.distributions import Constant, Distribution
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.machines import each_machine, overdone_share
-from linesim.line.model import STOP_KINDS, Line, Loader, Station
+from linesim.line.model import STOP_KINDS, Line, Loader, Station, Stop
 from linesim.line.overview_money import money_lines
 from linesim.line.problems import listed
 from linesim.line.size_shares import out_of_tolerance_share
 from linesim.line.supply import ceilings
+from linesim.line.units import kind_of_interval, with_unit
 from linesim.line.ways import places, ways
 from linesim.line.week_words import shown_days, shown_time
 
@@ -91,14 +92,28 @@ def _stoppages(line: Line) -> list[str]:
             )
         for kind in (*STOP_KINDS, "zone"):
             for cause, stop in getattr(owner, kind, {}).items():
-                by_count = isinstance(stop.every, int)
-                every = f"{stop.every} parts" if by_count else _time(stop.every)
-                clock = "parts" if by_count else stop.clock
+                every, clock = _interval(stop), "working" if stop.life else stop.clock
+                if isinstance(stop.every, int):
+                    clock = kind_of_interval(stop.every)
+                elif stop.life and stop.life.in_parts:
+                    clock = "parts"
                 rows.append(
                     (name, f"{kind.replace('_', ' ')} {cause}", every, _law(stop.takes), clock, stop.crew or "")
                 )
     table = ["Breakdowns and stops", *_table(rows)] if len(rows) > 1 else []
     return [*table, *_quality(line)]
+
+
+def _interval(stop: Stop) -> str:
+    """How often a stop comes, and the life of its tool."""
+    told = []
+    if stop.every is not None:
+        kind = kind_of_interval(stop.every)
+        told.append(_time(stop.every) if kind == "duration" else with_unit(kind, stop.every))
+    if stop.life:
+        law = stop.life.law
+        told.append(f"life {f'{law.mean:g} parts {type(law).__name__.lower()}' if stop.life.in_parts else _law(law)}")
+    return ", ".join(told)
 
 
 def _cycle(name: str, station: Station) -> str:

@@ -13,14 +13,13 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from linesim.line import model, units
+from linesim.line import model, units, values
 from linesim.line.distributions import Constant, Distribution, Exponential
 from linesim.line.families import read_family
 from linesim.line.machines import OF_ONE_MACHINE, laid_over, nothing_to_take_away
 from linesim.line.problems import KeyPath, Problem, dotted, listed, nearest
 from linesim.line.sources import Origin, Origins
 from linesim.line.units import BadValue
-from linesim.line.week_words import parse_days, parse_time_of_day
 
 _NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
 _SOME = {"quantity": "count", "at_least": 0}
@@ -91,15 +90,15 @@ class Reader:
                 self.note((*path, key), given[key], "is an unknown key", fix, suggestion)
         self._note_missing(cls, needed, fields, path)
         hints = typing.get_type_hints(cls)
-        values = {}
+        found = {}
         for key, field in fields.items():
             if key in given:
-                values[field.name] = self._value(field, hints[field.name], given[key], (*path, key))
+                found[field.name] = self._value(field, hints[field.name], given[key], (*path, key))
             elif _required(field):
-                values[field.name] = _stand_in(field, hints[field.name])
+                found[field.name] = _stand_in(field, hints[field.name])
         if cls is model.Station and isinstance(given.get("machines"), Mapping):
-            values["unequal"] = self._unequal_machines(given, (*path, "machines"))
-        return cls(**values)
+            found["unequal"] = self._unequal_machines(given, (*path, "machines"))
+        return cls(**found)
 
     def _unequal_machines(self, station: Mapping[str, Any], path: KeyPath) -> Mapping[str, model.Station]:
         """Each named machine as a station of its own: its map laid over the station's."""
@@ -142,7 +141,7 @@ class Reader:
         rules = field.metadata
         try:
             if "one_of" in rules:
-                return _choice(given, rules["one_of"])
+                return values.choice(given, rules["one_of"])
             if typing.get_origin(hint) is Mapping:
                 return self._named(field, typing.get_args(hint)[1], given, path)
             if "quantity" in rules:
@@ -155,7 +154,7 @@ class Reader:
                 if "names" in rules:
                     texts = tuple(self._reference(text, rules["names"], (*path, at)) for at, text in enumerate(texts))
                 return texts
-            text = _text(given)
+            text = values.text(given)
             return self._reference(text, rules["names"], path) if "names" in rules else text
         except BadValue as bad:
             known = model.CALL_RULES if rules.get("quantity") == "next_call" else rules.get("one_of", ())
@@ -212,21 +211,23 @@ class Reader:
             return self._tolerance(rules, given, path)
         if kind == "positions":
             return tuple(units.parse("length", at) for at in (given if isinstance(given, list) else [given]))
-        if kind == "parts_or_duration":
-            either = units.parse_parts_or_duration(given)
-            return _within("parts" if isinstance(either, int) else "duration", either, rules)
+        if kind == "interval":
+            interval = units.parse_interval(given)
+            return values.within(units.kind_of_interval(interval), interval, rules)
+        if kind == "life":
+            return self._life(given, path)
         if kind == "people":
             return self._people(given, path)
-        if kind in _WORDS:
-            return _WORDS[kind](given)
+        if kind in values.WORDS:
+            return values.WORDS[kind](given)
         if kind == "share":
             rules = {"at_least": 0, "at_most": 1, **rules}
-        return _within(kind, units.parse(kind, given), rules)
+        return values.within(kind, units.parse(kind, given), rules)
 
     def _people(self, given: Any, path: KeyPath) -> int | dict[str, int]:
         """A number of people, or one for each shift that has some."""
         if not isinstance(given, Mapping):
-            return int(_within("count", units.parse("count", given), {"at_least": 1}))
+            return int(values.within("count", units.parse("count", given), {"at_least": 1}))
         for name in given:
             self._reference(name, "shifts", (*path, name))
         told = len(self.problems)
@@ -237,14 +238,31 @@ class Reader:
 
     def _random_duration(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> Distribution:
         if isinstance(given, Mapping):
-
-            def note(key: str | None, value: Any, rule: str, fix: str = "", suggestion: str | None = None) -> None:
-                self.note((*path, key) if key else path, value, rule, fix, suggestion)
-
-            law = read_family(given, self._folder(path), note)
-            return law or Constant(1.0)
-        mean = _within("duration", units.parse("duration", given), {"at_least": 0, "above": rules.get("mean_above")})
+            return self._law(given, path, "duration")
+        mean = values.within(
+            "duration", units.parse("duration", given), {"at_least": 0, "above": rules.get("mean_above")}
+        )
         return Exponential(mean) if rules["plain"] == "exponential" else Constant(mean)
+
+    def _law(self, given: Mapping[str, Any], path: KeyPath, quantity: str) -> Distribution:
+        def note(key: str | None, value: Any, rule: str, fix: str = "", suggestion: str | None = None) -> None:
+            self.note((*path, key) if key else path, value, rule, fix, suggestion)
+
+        return read_family(given, self._folder(path), note, quantity) or Constant(1.0)
+
+    def _life(self, given: Any, path: KeyPath) -> model.Life:
+        """In parts if any of its parameters is, else in time; a plain one is constant."""
+        if not isinstance(given, Mapping):
+            either = units.parse_interval(given)
+            if either <= 0 or isinstance(either, units.Dressings):
+                raise BadValue("must be a number of parts or a time above zero", "write {family: weibull, ...}")
+            return model.Life(Constant(float(either)), isinstance(either, int))
+        texts = [str(value) for inner in given.values() for value in (inner if isinstance(inner, list) else [inner])]
+        in_parts = any(text.endswith(("parts", "part")) for text in texts)
+        law = self._law(given, path, "life_in_parts" if in_parts else "duration")
+        if law.mean <= 0:
+            raise BadValue("must be above zero")
+        return model.Life(law, in_parts)
 
     def _folder(self, path: KeyPath) -> Path:
         origin = self.origins.get((*path, "file")) or self.origins.get(path)
@@ -254,7 +272,7 @@ class Reader:
         if isinstance(given, Mapping):
             limits: model.Tolerance = self._structure(model.Tolerance, given, path)
             return limits
-        half = _within("size", units.parse("size", given), rules) / 2
+        half = values.within("size", units.parse("size", given), rules) / 2
         return model.Tolerance(-half, half)
 
     def _next_call(self, given: Any, path: KeyPath) -> model.NextCall:
@@ -270,12 +288,12 @@ class Reader:
     def _stops(self, given: list[Any], path: KeyPath) -> tuple[str, ...]:
         if not given:
             raise BadValue("needs at least one place", "name places that the loader serves")
-        return tuple(self._reference(_text(place), "stops", (*path, at)) for at, place in enumerate(given))
+        return tuple(self._reference(values.text(place), "stops", (*path, at)) for at, place in enumerate(given))
 
     def _texts(self, given: Any, path: KeyPath) -> tuple[str, ...]:
         if not isinstance(given, list):
             raise BadValue("must be a list", "write [first, second]")
-        return tuple(_text(item) for item in given)
+        return tuple(values.text(item) for item in given)
 
     def _reference(self, name: str, group: str, path: KeyPath) -> str:
         """A name that must exist elsewhere in the line: among the crews, on the route, among the loader's stops."""
@@ -288,39 +306,6 @@ class Reader:
             rule = f"{name} {where.get(group, 'is no stop of this loader')}"
             self.note(path, name if path[-1] != name else None, rule, fix, near)
         return name
-
-
-def _choice(given: Any, allowed: tuple[str, ...]) -> str:
-    if given not in allowed:
-        raise BadValue(f"must be {listed(allowed, 'or')}")
-    return str(given)
-
-
-def _flag(given: Any) -> bool:
-    if not isinstance(given, bool):
-        raise BadValue("must be true or false")
-    return given
-
-
-_WORDS = {"days": parse_days, "time_of_day": parse_time_of_day, "flag": _flag}
-
-
-def _text(given: Any) -> str:
-    if isinstance(given, (Mapping, list, bool)) or given is None:
-        raise BadValue("must be text", "write a name")
-    return str(given)
-
-
-def _within(kind: str, value: float, rules: Mapping[str, Any]) -> float:
-    """The value, if it keeps the limits of its field; they are shown in the first unit of the kind."""
-    above, least, most = (rules.get(limit) for limit in ("above", "at_least", "at_most"))
-    if above is not None and value <= above:
-        raise BadValue(f"must be above {units.with_unit(kind, above)}")
-    if least is not None and value < least:
-        raise BadValue(f"must be {units.with_unit(kind, least)} or more")
-    if most is not None and value > most:
-        raise BadValue(f"must be at most {units.with_unit(kind, most)}")
-    return value
 
 
 def _required(field: dataclasses.Field[Any]) -> bool:

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Characteristic, Station, Tolerance
+from linesim.line.tool_life import parts_between
 
 MOST_POINTS = 200  # of the life of a tool at which the share is reckoned
 
@@ -38,7 +39,7 @@ def _below(standard: float) -> float:
 
 def _means_um(station: Station, given: Characteristic) -> Iterator[float]:
     lives = [
-        (stop.every if isinstance(stop.every, int) else stop.every / max(station.cycle.mean, 1e-9), given.after[name])
+        (parts_between(station, stop), given.after[name])
         for kind in STOP_KINDS
         for name, stop in getattr(station, kind).items()
         if name in given.after

@@ -38,6 +38,8 @@ KINDS: dict[str, Kind] = {
     "number": Kind("a bare number", {}),
     "parts": Kind("a number of parts", {"parts": 1, "part": 1}, whole=True),
     "places": Kind("a number of parts", {"parts": 1, "part": 1}, whole=True, bare=True),
+    "dressings": Kind("a number of dressings", {"dressings": 1, "dressing": 1}, whole=True),
+    "life_in_parts": Kind("a number of parts", {"parts": 1, "part": 1}),
     "duration": Kind("a time", {"s": 1, "min": 60, "h": 3600, "ms": 1e-3}),
     "length": Kind("a length", {"m": 1, "cm": 1e-2, "mm": 1e-3}),
     "size": Kind("a size", {"um": 1, "mm": 1e3, "nm": 1e-3}),
@@ -51,6 +53,7 @@ KINDS: dict[str, Kind] = {
     "years": Kind("a number of years", {"years": 1, "year": 1}),
     "area": Kind("an area", {"m2": 1}),
     "money": Kind("an amount of money", {"k": 1e3, "M": 1e6}),
+    "money_each": Kind("money for each", {"each": 1}),
     "money_per_area_year": Kind("rent for a square metre and year", {"/m2/year": 1}),
     "money_per_hour": Kind("wages for an hour", {"/h": 1}),
     "power": Kind("a power", {"kW": 1, "W": 1e-3, "MW": 1e3}),
@@ -93,9 +96,15 @@ def parse(kind: str, given: Any) -> float:
     return int(value)
 
 
-def parse_parts_or_duration(given: Any) -> int | float:
-    """A number of parts as int, or a time in seconds as float."""
+class Dressings(int):
+    """A number of dressings."""
+
+
+def parse_interval(given: Any) -> int | float:
+    """A number of parts as int, of dressings as Dressings, or a time in seconds as float."""
     number, unit = split(given, KINDS["duration"])
+    if unit in KINDS["dressings"].units:
+        return Dressings(parse("dressings", given))
     if unit in KINDS["parts"].units:
         return int(parse("parts", given))
     if unit in KINDS["duration"].units:
@@ -104,6 +113,13 @@ def parse_parts_or_duration(given: Any) -> int | float:
     raise BadValue(
         "must be a number of parts or a time, with its unit", f"write {number} parts, or {number} {proposal}"
     )
+
+
+def kind_of_interval(interval: float) -> str:
+    """The kind of quantity that an interval is."""
+    if isinstance(interval, Dressings):
+        return "dressings"
+    return "parts" if isinstance(interval, int) else "duration"
 
 
 def split(given: Any, what: Kind) -> tuple[str, str]:

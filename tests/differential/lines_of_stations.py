@@ -164,6 +164,47 @@ def _stopping(kind: str, stop: Plain, **station: object) -> Plain:
     return serial({"a": 4, "b": {"cycle": "5 s", kind: {"job": stop}, **station}, "c": 4}, [1, 1])
 
 
+_LIFE = {"family": "weibull", "mean": "7 parts", "shape": 2}
+_BREAKABLE = _stop("6 parts", life=_LIFE, breakage={"takes": "9 s", "crew": "fitter"})
+
+TOOLS: dict[str, Case] = {
+    "a_tool_that_breaks_or_is_changed_before": Case(
+        serial({"a": 4, "b": {"cycle": "5 s", "tool_change": {"t": _BREAKABLE}}}, [2])
+        | {"crews": {"fitter": {"response": "3 s"}}},
+        (What.STOP, What.SCRAP, What.CREW),
+    ),
+    "a_tool_that_breaks_in_the_midst_of_work": Case(
+        serial(
+            {
+                "a": 4,
+                "b": {
+                    "cycle": "5 s",
+                    "tool_change": {
+                        "t": _stop("33 s", life={"family": "weibull", "mean": "40 s", "shape": 2}, clock="working"),
+                        "u": {"takes": "3 s", "life": "17 s"},
+                    },
+                    "breakdowns": {"jam": breakdown(34, 6, part="scrap")},
+                },
+            },
+            [2],
+        ),
+        (What.STOP, What.SCRAP, What.FAIL),
+    ),
+    "a_wheel_worn_by_dressing": Case(
+        alone(
+            {
+                "cycle": "5 s",
+                "dressing": {"fine": _stop("3 parts", 2), "rough": _stop("20 s", 3)},
+                "tool_change": {
+                    "wheel": _stop("3 dressings", 9, worn_by="rough"),
+                    "hub": _stop("7 dressings", 9) | {"worn_by": "fine", "age": "2 dressings"},
+                },
+            }
+        ),
+        (MachineState.TOOL_CHANGE, MachineState.DRESSING),
+    ),
+}
+
 STOPS: dict[str, Case] = {
     f"{kind}_every_{every.replace(' ', '_')}_{clock}": Case(
         _stopping(kind, _stop(every, age=age) | ({} if "parts" in every else {"clock": clock})),

@@ -15,16 +15,17 @@ from linesim.line import model
 from tests.differential.lines_of_ends import ENDS
 from tests.differential.lines_of_loaders import LOADERS, RULES_AND_GRIPPERS
 from tests.differential.lines_of_quality import DISTRIBUTIONS, QUALITY
-from tests.differential.lines_of_stations import BREAKDOWNS, FLOW, STOPS, Case, State
+from tests.differential.lines_of_stations import BREAKDOWNS, FLOW, STOPS, TOOLS, Case, State
 from tests.differential.lines_of_weeks import WEEKS
 from tests.differential.same_run import Span, assert_same_run
 from tests.helpers.lines import serial
 
-CASES = FLOW | BREAKDOWNS | STOPS | QUALITY | DISTRIBUTIONS | RULES_AND_GRIPPERS | LOADERS | ENDS | WEEKS
+CASES = FLOW | BREAKDOWNS | STOPS | TOOLS | QUALITY | DISTRIBUTIONS | RULES_AND_GRIPPERS | LOADERS | ENDS | WEEKS
 
 # Keys that say what a line is worth or called, not what happens on it.
 TELL_NOTHING_OF_TIME = {
     "price",
+    "cost",
     "price_per_place",
     "planned_cycle",
     "paid",
@@ -109,6 +110,7 @@ def _kinds(kind: type) -> Iterator[Any]:
         yield from (
             model.Breakdown,
             model.Stop,
+            model.Breakage,
             model.Inspection,
             model.Rework,
             model.Strokes,
@@ -137,6 +139,6 @@ def _keys_in_use(thing: Any) -> Iterator[str]:
 
 
 def test_the_cases_of_one_table_do_not_hide_those_of_another() -> None:
-    tables: list[dict[str, Case]] = [FLOW, BREAKDOWNS, STOPS, QUALITY, DISTRIBUTIONS, RULES_AND_GRIPPERS, LOADERS]
-    tables += [ENDS, WEEKS]
+    tables: list[dict[str, Case]] = [FLOW, BREAKDOWNS, STOPS, TOOLS, QUALITY, DISTRIBUTIONS, RULES_AND_GRIPPERS]
+    tables += [LOADERS, ENDS, WEEKS]
     assert len(CASES) == sum(len(table) for table in tables)

@@ -7,7 +7,8 @@ from collections import defaultdict
 from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState, to_us
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.machines import each_machine, mean_cycle_s
-from linesim.line.model import STOP_KINDS, Line
+from linesim.line.model import Line
+from linesim.line.tool_life import stops_of
 from tests.helpers.replay import Story, time_at
 from tests.helpers.theory.motion import move_time_us
 
@@ -16,6 +17,7 @@ STATE_OF_STOP = {
     "dressing": MachineState.DRESSING,
     "measuring": MachineState.MEASURING_STOP,
     "cleaning": MachineState.CLEANING,
+    "breakage": MachineState.TOOL_CHANGE,
 }
 
 
@@ -108,9 +110,10 @@ def check_stoppages(ledger: Ledger, trace: Trace) -> None:
         if owner.kind == "machine":
             stops = own[own["kind"] != "breakdown"]
             assert stops["waiting_us"].sum() == states[MachineState.WAITING_SETTER], f"{owner.name} waiting for setter"
-            for stop, state in STATE_OF_STOP.items():
-                lasting = own[own["kind"] == stop]["lasting_us"].sum()
-                assert lasting == states[state], f"{owner.name} in {stop}"
+            for state in STATE_OF_STOP.values():
+                kinds = [stop for stop, booked_as in STATE_OF_STOP.items() if booked_as == state]
+                lasting = own[own["kind"].isin(kinds)]["lasting_us"].sum()
+                assert lasting == states[state], f"{owner.name} in {' or '.join(kinds)}"
 
 
 def check_crews(ledger: Ledger, trace: Trace, line: Line) -> None:
@@ -181,8 +184,7 @@ def _crew_of(line: Line, trace: Trace, stoppage: int) -> str | None:
     station = each_machine(owner.group, line.stations[owner.group])[owner_name]
     if kind == "breakdown":
         return station.breakdowns[name].crew
-    assert kind in STOP_KINDS
-    crew: str | None = getattr(station, kind)[name].crew
+    (crew,) = {stop.crew for of_kind, called, stop in stops_of(station) if (of_kind, called) == (kind, name)}
     return crew
 
 

@@ -93,12 +93,43 @@ def station(draw: st.DrawFn, grid: Grid, people: tuple[str, ...], name: str) -> 
     if draw(st.integers(0, 4)) == 4:
         given["strokes"] = draw(_strokes(grid))
     if draw(st.integers(0, 3)) == 3:
+        given["tool_change"] = {"cutter": draw(_tool_that_breaks(grid, people))}
+    if "dressing" in given and draw(st.booleans()):
+        wheel = {"every": f"{draw(st.integers(1, 4))} dressings", "takes": draw(grid.random_duration(0, 8))}
+        given["tool_change"] = given.get("tool_change", {}) | {"wheel": wheel}
+    if draw(st.integers(0, 3)) == 3:
         given["machines"] = {
             f"{name}_{letter}": draw(_own_machine(grid, people, given)) for letter in "abc"[: draw(st.integers(1, 3))]
         }
     if draw(st.integers(0, 3)) == 3:
         stops = [name for kind in ("tool_change", "dressing", "measuring", "cleaning") for name in given.get(kind, {})]
         given["characteristics"] = draw(_sizes(tuple(stops)))
+    return given
+
+
+@st.composite
+def _tool_that_breaks(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
+    """A life in parts or working time, mostly with a planned change in the same unit."""
+    given: Plain = {"takes": draw(grid.random_duration(0, 8))}
+    planned = draw(st.integers(0, 3)) > 0
+    if draw(st.booleans()):
+        given["life"] = f"{draw(st.integers(1, 9))} parts"
+        if not grid.whole:
+            given["life"] = {"family": "weibull", "mean": f"{draw(st.integers(2, 9))} parts", "shape": 2}
+        if planned:
+            given["every"] = f"{draw(st.integers(1, 9))} parts"
+    else:
+        given["life"] = draw(grid.interval(10, 40))  # at least an operation ends between two
+        if planned:
+            given |= {"every": seconds(draw(st.integers(10, 40))), "clock": "working"}
+    if draw(st.booleans()):
+        given["breakage"] = {"takes": draw(grid.random_duration(0, 12))}
+        if bool(people) and draw(st.booleans()):
+            given["breakage"]["crew"] = draw(st.sampled_from(people))
+    if bool(people) and draw(st.booleans()):
+        given["crew"] = draw(st.sampled_from(people))
+    if draw(st.integers(0, 3)) == 3:
+        given["overlaps"] = "loading"
     return given
 
 

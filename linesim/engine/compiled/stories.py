@@ -20,6 +20,7 @@ from linesim.engine.contract.records import (
     ARRIVAL,
     ARRIVAL_STREAM,
     BATCH,
+    BREAKS,
     BY_COUNT,
     CALENDAR,
     CALENDAR_TIMER,
@@ -53,6 +54,7 @@ from linesim.engine.contract.records import (
     OWNER_KIND,
     PART,
     PART_ID,
+    PARTNER,
     PHASE,
     PROGRESS,
     RESPONSE_STREAM,
@@ -85,21 +87,20 @@ from linesim.engine.contract.records import (
 from linesim.engine.contract.shifts import next_edge_in, turn_edge
 from linesim.engine.contract.stoppages import fail, fall_due, repaired, stop_over
 from linesim.engine.contract.strokes import strokes_to_make
+from linesim.engine.contract.tool_life import new_life
 from linesim.engine.contract.work import end_operation
 
 
 def begin_stories(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> None:
-    """Before time 0: breakdowns begin to age, stops by time come nearer by the age that stands in their count."""
+    """Before time 0: breakdowns begin to age, stops come nearer, by time from the age that stands in their count."""
     if floor[CALENDAR]:
         _wait_for_next_edge(floor, tree)
     for n in range(floor[N_STOPPAGES]):
         stoppage = floor[STOPPAGES] + n * STOPPAGE_SIZE
         if floor[stoppage + IS_BREAKDOWN]:
             _age_again(floor, tree, numbers, stoppage)
-        elif floor[stoppage + TRIGGER] < BY_COUNT:
-            set_timer(floor, floor[stoppage + TRIGGER_TIMER], floor[stoppage + EVERY] - floor[stoppage + COUNT])
-            floor[stoppage + COUNT] = 0
-            settle(floor, tree, floor[stoppage + OWNER])
+        else:
+            _begin_anew(floor, tree, numbers, stoppage)
     infeed = floor[floor[STEPS] + FIRST_PLACE]
     if floor[infeed + BATCH]:
         _wait_for_arrival(floor, tree, numbers, infeed)
@@ -170,7 +171,7 @@ def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> 
         if floor[record + IS_BREAKDOWN]:
             _break_down(floor, tree, record)
         else:
-            fall_due(floor, record)
+            _fall_due(floor, tree, record)
     elif floor[record + PROGRESS] == ON_THE_WAY:
         crew_arrives(floor, record)
     elif floor[record + IS_BREAKDOWN]:
@@ -179,9 +180,9 @@ def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> 
     else:
         stop_over(floor, record)
         settle(floor, tree, floor[record + OWNER])
-        if floor[record + TRIGGER] < BY_COUNT:
-            set_timer(floor, floor[record + TRIGGER_TIMER], floor[record + EVERY])
-            settle(floor, tree, floor[record + OWNER])
+        _begin_anew(floor, tree, numbers, record)
+        if floor[record + PARTNER]:
+            _begin_anew(floor, tree, numbers, floor[record + PARTNER])
 
 
 def _age_again(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, breakdown: int) -> None:
@@ -189,6 +190,30 @@ def _age_again(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, breakdo
     interval = next_number(floor, numbers, floor[breakdown + INTERVAL_STREAM])
     set_timer(floor, floor[breakdown + TRIGGER_TIMER], interval)
     settle(floor, tree, floor[breakdown + OWNER])
+
+
+def _begin_anew(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, stop: int) -> None:
+    """A stop has its whole interval before it again, less the age in its count; a new life if it is a breakage."""
+    if floor[stop + BREAKS]:
+        new_life(floor, stop, next_number(floor, numbers, floor[stop + INTERVAL_STREAM]))
+    if floor[stop + TRIGGER] < BY_COUNT:
+        rank = floor[stop + TRIGGER_TIMER]
+        end_timer(floor, tree, rank)
+        set_timer(floor, rank, floor[stop + EVERY] - floor[stop + COUNT])
+        floor[stop + COUNT] = 0
+        settle(floor, tree, floor[stop + OWNER])
+
+
+def _fall_due(floor: np.ndarray, tree: np.ndarray, stop: int) -> None:
+    """A stop by time is due. If a tool breaks in work, that ends."""
+    machine = floor[stop + OWNER]
+    takes_a_part = floor[stop + BREAKS] and floor[machine + PHASE] == WORKING
+    fall_due(floor, stop)
+    if takes_a_part:
+        settle(floor, tree, machine)
+        if floor[machine + CALLS_AHEAD] >= 0:
+            end_timer(floor, tree, floor[machine + AHEAD_TIMER])
+        end_timer(floor, tree, floor[machine + TIMER])
 
 
 def _break_down(floor: np.ndarray, tree: np.ndarray, breakdown: int) -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from linesim.engine.contract.log import ROW_CALL, note
 from linesim.engine.contract.places import touch
 from linesim.engine.contract.records import (
+    BREAKS,
     BY_COUNT,
     COUNT,
     DUE,
@@ -60,6 +61,7 @@ def _will_stop(floor: Floor, machine: int) -> bool:
         stop = floor[machine + OWN_STOPPAGES] + n * STOPPAGE_SIZE
         comes = floor[stop + PROGRESS] == DUE or (
             floor[stop + TRIGGER] == BY_COUNT
+            and not floor[stop + BREAKS]  # that comes as a surprise
             and floor[stop + PROGRESS] == OFF
             and floor[stop + COUNT] + 1 >= floor[stop + EVERY]
         )

@@ -89,10 +89,11 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     DEFECT_STREAM, GAUGE_STREAM,  # numbers of random streams, -1: none
     N_STROKES, STROKES,  # 0: work without strokes; else cumulative chances [1e-9] of needing 0, 1, ... of them
     STROKES_AT_MOST, STROKES_STREAM, STROKES_DEFECT,
+    MAY_SPOIL,  # 1: the end of an operation may spoil its part
     ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
     SCRAPPED, REWORKED, FALSE_REJECTS,  # tallies
     STEP_SIZE,
-) = range(44)  # fmt: skip
+) = range(45)  # fmt: skip
 
 # ---- what every place and every owner of a state has ----
 (
@@ -182,7 +183,7 @@ PICK, EXCHANGE, PUT = range(3)
 ) = range(_OWNER_SIZE, _OWNER_SIZE + 26)  # fmt: skip
 
 # ---- breakdown or stop: consecutive records ----
-BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT, BY_LEVEL = range(4)
+BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT, BY_DRESSINGS, BY_LEVEL = range(5)
 RESUME, RESTART, SCRAP_PART = range(3)
 OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
 (
@@ -198,10 +199,13 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     CALLED_AT,
     BEGUN, WAITING_TIME, LASTING_TIME,
     JOB_TIMER, TRIGGER_TIMER,
+    BREAKS,  # 1: a tool that breaks: EVERY is the life drawn for it, and the part in work is lost
+    PARTNER,  # another stop that changes the same tool
+    WORN_BY, WEARS,  # the dressing that is counted (BY_DRESSINGS); 1: a dressing that is
     INTERVAL_STREAM, TAKES_STREAM, RESPONSE_STREAM,
     RENEWS, N_RENEWS,  # whose tool is as new after this stop: pairs (size that a machine makes, step [nm])
     STOPPAGE_SIZE,
-) = range(24)  # fmt: skip
+) = range(28)  # fmt: skip
 
 # ---- crew ----
 (

@@ -13,6 +13,7 @@ from linesim.engine.contract.leaving import scrap_part
 from linesim.engine.contract.log import ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_STOP_OVER, note
 from linesim.engine.contract.places import count_stock, touch, touch_room, touch_supply, wake
 from linesim.engine.contract.records import (
+    BREAKS,
     BY_COUNT,
     CARRIAGE,
     CLOSED,
@@ -36,6 +37,7 @@ from linesim.engine.contract.records import (
     OWNER_KIND,
     PART,
     PART_ID,
+    PARTNER,
     PHASE,
     PROGRESS,
     READY,
@@ -50,10 +52,12 @@ from linesim.engine.contract.records import (
     THERE,
     TRIGGER,
     UNDER_WAY,
+    WEARS,
     WORKING,
     Floor,
 )
 from linesim.engine.contract.sizes import renew_tools
+from linesim.engine.contract.tool_life import count_dressing, tool_is_new
 from linesim.engine.contract.zones import ask_for_zone
 
 # ---- breakdowns ----
@@ -114,8 +118,9 @@ def count_part(floor: Floor, machine: int) -> None:
 
 
 def fall_due(floor: Floor, stop: int) -> None:
-    """A stop by time is due, or a refill or emptying."""
-    kind = floor[floor[stop + OWNER] + OWNER_KIND]
+    """A stop by time is due, or a refill or emptying. A tool that breaks takes the part in work with it."""
+    machine = floor[stop + OWNER]
+    kind = floor[machine + OWNER_KIND]
     if kind in (INFEED, OUTFEED):
         call_for_job(floor, stop)
         return
@@ -123,9 +128,11 @@ def fall_due(floor: Floor, stop: int) -> None:
     if kind == CARRIAGE:
         ask_for_zone(floor, stop)
         return
+    if floor[stop + BREAKS] and floor[machine + PHASE] == WORKING:
+        scrap_part(floor, machine, floor[machine + STEP])
     if not floor[stop + OVERLAPS]:
-        forget_call_ahead(floor, floor[stop + OWNER])
-    take_up_due_stop(floor, floor[stop + OWNER])
+        forget_call_ahead(floor, machine)
+    take_up_due_stop(floor, machine)
 
 
 def take_up_due_stop(floor: Floor, machine: int) -> None:
@@ -157,6 +164,10 @@ def stop_over(floor: Floor, stop: int) -> None:
     release(floor, stop)
     if floor[machine + OWNER_KIND] != STATION:
         return
+    if floor[stop + PARTNER]:
+        tool_is_new(floor, stop)
+    if floor[stop + WEARS]:
+        count_dressing(floor, stop)
     touch_supply(floor, floor[machine + STEP])
     touch_room(floor, floor[machine + STEP])
     take_up_due_stop(floor, machine)

@@ -21,10 +21,10 @@ from linesim.engine.contract.records import (
     LOADED,
     MACHINE_SIZE,
     MADE_AT,
+    MAY_SPOIL,
     N_DEFECTS,
     N_IN_VIEW,
     N_PLACES,
-    N_STROKES,
     NONE,
     NOW,
     NUMBER,
@@ -42,15 +42,14 @@ from linesim.engine.contract.records import (
     STEP,
     STEP_SIZE,
     STOP,
-    TOO_MANY,
     VISITS,
     WAY_OUT,
     WORKING,
     Floor,
 )
 from linesim.engine.contract.sizes import make_sizes, set_sizes
+from linesim.engine.contract.spoiling import spoil
 from linesim.engine.contract.stoppages import count_part
-from linesim.engine.contract.strokes import reject_after_too_many
 from linesim.engine.contract.ways import reserve, room_in
 
 
@@ -120,9 +119,9 @@ def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int)
         floor[part + DEFECT] = made
         floor[part + MADE_AT] = step
     note(floor, ROW_END, floor[machine + NUMBER], floor[part + PART_ID], made)
-    if floor[step + N_STROKES] and floor[machine + TOO_MANY]:
-        reject_after_too_many(floor, machine)
-    elif floor[step + INSPECTS]:
+    if floor[step + MAY_SPOIL]:
+        spoil(floor, machine)
+    if floor[step + INSPECTS] and floor[machine + PHASE] == FINISHED:
         inspect(floor, step, machine, gauge_draw)
     if floor[step + ENDS_HERE] and floor[machine + PHASE] == FINISHED and floor[machine + PART_TO] > step:
         finish_route(floor, machine)

@@ -7,6 +7,7 @@ start. A story draws the duration, waits, and tells the rules what has ended.
 from __future__ import annotations
 
 from collections.abc import Generator
+from functools import partial
 from typing import TYPE_CHECKING
 
 import simpy
@@ -22,6 +23,7 @@ from linesim.engine.contract.places import ripe_at, ripen
 from linesim.engine.contract.shifts import next_edge_in, turn_edge
 from linesim.engine.contract.stoppages import fail, fall_due, repaired, stop_over
 from linesim.engine.contract.strokes import strokes_to_make
+from linesim.engine.contract.tool_life import new_life
 from linesim.engine.contract.work import end_operation
 
 if TYPE_CHECKING:
@@ -138,20 +140,47 @@ def stop_story(shop: Shop, stoppage: Stoppage) -> Story:
     floor, record = shop.floor, stoppage.record
     machine = floor[record + r.OWNER]
     age = shop.start_age(stoppage)
-    by_time = floor[record + r.TRIGGER] < r.BY_COUNT
-    if not by_time:
+    if floor[record + r.TRIGGER] >= r.BY_COUNT:
         floor[record + r.COUNT] = age
+        age = 0
+    _begin_anew(shop, record, age)
     while True:
-        if by_time:
-            trigger = shop.clocks[floor[record + r.TRIGGER_TIMER]]
-            ended = trigger.set(floor[record + r.EVERY] - age)
-            age = 0
-            shop.settle(machine)
-            yield ended
-            fall_due(floor, record)
         yield from _job_story(shop, record)
         stop_over(floor, record)
         shop.settle(machine)
+        _begin_anew(shop, record)
+        if floor[record + r.PARTNER]:
+            _begin_anew(shop, floor[record + r.PARTNER])
+
+
+def _begin_anew(shop: Shop, record: int, age: int = 0) -> None:
+    """A stop has its whole interval before it again, a new life if it is the breakage of a tool."""
+    floor = shop.floor
+    if floor[record + r.BREAKS]:
+        new_life(floor, record, shop.draw(floor[record + r.INTERVAL_STREAM]))
+    if floor[record + r.TRIGGER] >= r.BY_COUNT:
+        return
+    trigger = shop.clocks[floor[record + r.TRIGGER_TIMER]]
+    if trigger.is_set:
+        trigger.stop()
+    ended = trigger.set(floor[record + r.EVERY] - age)
+    assert ended.callbacks is not None
+    ended.callbacks.append(partial(_fall_due, shop, record))
+    shop.settle(floor[record + r.OWNER])
+
+
+def _fall_due(shop: Shop, record: int, ended: simpy.Event) -> None:
+    """A stop by time is due. If a tool breaks in work, that ends."""
+    if not ended.value:
+        return  # given up
+    floor, machine = shop.floor, shop.floor[record + r.OWNER]
+    takes_a_part = floor[record + r.BREAKS] and floor[machine + r.PHASE] == r.WORKING
+    fall_due(floor, record)
+    if takes_a_part:
+        shop.settle(machine)
+        if floor[machine + r.CALLS_AHEAD] >= 0:
+            shop.clocks[floor[machine + r.AHEAD_TIMER]].stop()
+        shop.clocks[floor[machine + r.TIMER]].stop()
 
 
 def week_story(shop: Shop) -> Story:

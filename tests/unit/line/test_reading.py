@@ -30,7 +30,7 @@ def test_plain_times_of_breakdowns_are_exponential_and_all_others_constant():
     overrides += ["stations.turn.tool_change.insert={every: 120 parts, takes: 3 min, age: 0 parts}"]
     turn = load_line(cell(), overrides).stations["turn"]
     assert turn.breakdowns["jam"] == Breakdown(Exponential(32400), Exponential(720), "calendar", "scrap")
-    assert turn.tool_change["insert"] == Stop(120, Constant(180), age=0)
+    assert turn.tool_change["insert"] == Stop(Constant(180), 120, age=0)
 
 
 def test_a_map_of_a_family_gives_its_law():

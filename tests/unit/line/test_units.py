@@ -2,7 +2,7 @@
 
 import pytest
 
-from linesim.line.units import BadValue, parse, parse_parts_or_duration, with_unit
+from linesim.line.units import BadValue, parse, parse_interval, with_unit
 
 
 @pytest.mark.parametrize(
@@ -83,14 +83,14 @@ def test_a_number_beyond_all_measure_is_refused(given):
 
 
 def test_an_interval_is_whole_parts_or_seconds_by_its_unit():
-    parts, time = parse_parts_or_duration("120 parts"), parse_parts_or_duration("4 h")
+    parts, time = parse_interval("120 parts"), parse_interval("4 h")
     assert (parts, type(parts)) == (120, int)
     assert (time, type(time)) == (14400.0, float)
 
 
 def test_an_interval_without_a_unit_is_refused_because_it_could_be_either():
     with pytest.raises(BadValue) as raised:
-        parse_parts_or_duration(120)
+        parse_interval(120)
     assert raised.value.fix == "write 120 parts, or 120 h"
 
 

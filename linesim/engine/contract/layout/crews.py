@@ -5,10 +5,13 @@ from __future__ import annotations
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.ends import end_jobs
 from linesim.engine.contract.layout.form import Layout, Stoppage
+from linesim.engine.contract.layout.tool_life import write_breakage, write_wear
 from linesim.engine.contract.ledger import CarriageState, MachineState, Owner, to_us
 from linesim.line.distributions import Constant
 from linesim.line.machines import each_machine
-from linesim.line.model import STOP_KINDS, Breakdown, EndJob, Stop, Zone
+from linesim.line.model import Breakdown, EndJob, Stop, Zone
+from linesim.line.tool_life import stops_of
+from linesim.line.units import Dressings
 
 STOP_STATES: dict[str, MachineState | CarriageState] = {
     "tool_change": MachineState.TOOL_CHANGE,
@@ -16,6 +19,7 @@ STOP_STATES: dict[str, MachineState | CarriageState] = {
     "measuring": MachineState.MEASURING_STOP,
     "cleaning": MachineState.CLEANING,
     "zone": CarriageState.ZONE_OPEN,
+    "breakage": MachineState.TOOL_CHANGE,
 }
 EFFECTS = {"resume": r.RESUME, "restart": r.RESTART, "scrap": r.SCRAP_PART}
 
@@ -37,7 +41,7 @@ def write_stoppages(layout: Layout) -> None:
     for machine, (own_name, name) in layout.machines.items():
         station = each_machine(name, layout.line.stations[name])[own_name]
         owned += [(machine, "breakdown", cause, item) for cause, item in station.breakdowns.items()]
-        owned += [(machine, kind, stop, item) for kind in STOP_KINDS for stop, item in getattr(station, kind).items()]
+        owned += [(machine, *stop) for stop in stops_of(station)]
     for carriage, name in layout.carriages.items():
         loader = layout.line.loaders[name]
         owned += [(carriage, "breakdown", cause, item) for cause, item in loader.breakdowns.items()]
@@ -53,6 +57,7 @@ def write_stoppages(layout: Layout) -> None:
         layout.floor[owner + r.N_OWN_STOPPAGES] += 1
         layout.set(record, OWNER=owner, STOPPAGE_NUMBER=n, CREW=layout.crews[item.crew] if item.crew else r.NONE)
         _write_stoppage(layout, record, kind, name, item)
+    write_wear(layout)
     for name, crew in layout.crews.items():
         clients = [s.record for s, (*_, item) in zip(layout.stoppages, owned, strict=True) if item.crew == name]
         layout.set(crew, CLIENTS=layout.write(clients), N_CLIENTS=len(clients), CREW_NUMBER=len(layout.owners))
@@ -76,12 +81,16 @@ def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Bre
         interval = layout.add_stream(owner.name, f"{kind}.{name}.interval", item.mtbf)
     else:
         clock = r.BY_WORKING_CLOCK if item.clock == "working" else r.BY_CALENDAR_CLOCK
-        by_count = isinstance(item.every, int)
         layout.set(record, BOOKED_AS=STOP_STATES[kind], OVERLAPS=isinstance(item, Stop) and item.overlaps == "loading")
-        layout.set(record, TRIGGER=r.BY_COUNT if by_count else clock, EVERY=_amount(item.every))
-        start_age = None if item.age is None else _amount(item.age)
         takes = item.takes
         interval = -1
+        if isinstance(item, Stop) and kind == "breakage":
+            interval = write_breakage(layout, record, name, item)
+        elif item.every is not None:
+            by_count = r.BY_DRESSINGS if isinstance(item.every, Dressings) else r.BY_COUNT
+            layout.set(record, TRIGGER=by_count if isinstance(item.every, int) else clock, EVERY=_amount(item.every))
+            has_life = isinstance(item, Stop) and item.life is not None
+            start_age = 0 if has_life else None if item.age is None else _amount(item.age)
     response = layout.line.crews[item.crew].response if item.crew else Constant(0.0)
     responds = response != Constant(0.0)
     layout.set(

@@ -8,6 +8,7 @@ from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import Layout
 from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Characteristic, Station
+from linesim.line.units import Dressings
 
 
 def write_sizes(layout: Layout) -> None:
@@ -45,7 +46,7 @@ def _write_makings(layout: Layout, machine: int, name: str, station: Station, fi
             stream = layout.add_stream(owner, f"size.{characteristic}", None, 1000 * given.spread)
             layout.draw_at_end(machine, stream, making + r.LUCK)
     for stop in layout.stoppages:
-        if layout.floor[stop.record + r.OWNER] == machine and stop.kind in STOP_KINDS:
+        if layout.floor[stop.record + r.OWNER] == machine and stop.kind in (*STOP_KINDS, "breakage"):
             pairs = [
                 (first + n * r.MAKING_SIZE, nm(given.after[stop.name]))
                 for n, given in enumerate(sizes.values())
@@ -57,7 +58,10 @@ def _write_makings(layout: Layout, machine: int, name: str, station: Station, fi
 
 def _is_renewed_by_count(station: Station, given: Characteristic) -> bool:
     stops = [stop for kind in STOP_KINDS for stop in getattr(station, kind).items()]
-    return any(name in given.after and isinstance(stop.every, int) for name, stop in stops)
+    return any(
+        name in given.after and isinstance(stop.every, int) and not isinstance(stop.every, Dressings)
+        for name, stop in stops
+    )
 
 
 def nm(um: float) -> int:

@@ -1,0 +1,17 @@
+"""Parts that the end of their operation spoils: too many strokes needed, or a tool that breaks with them."""
+
+from __future__ import annotations
+
+from linesim.engine.contract.leaving import scrap_part
+from linesim.engine.contract.records import FINISHED, N_STROKES, PHASE, STEP, TOO_MANY, Floor
+from linesim.engine.contract.strokes import reject_after_too_many
+from linesim.engine.contract.tool_life import breaks_with_this_part
+
+
+def spoil(floor: Floor, machine: int) -> None:
+    """Scrap the part that an operation has just ended, if that spoiled it. For steps where it may."""
+    step = floor[machine + STEP]
+    if floor[step + N_STROKES] and floor[machine + TOO_MANY]:
+        reject_after_too_many(floor, machine)
+    if floor[machine + PHASE] == FINISHED and breaks_with_this_part(floor, machine):
+        scrap_part(floor, machine, step)
