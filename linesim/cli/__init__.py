@@ -11,8 +11,10 @@ COMMANDS = {
     "run": "simulate a line; print and save throughput, OEE, WIP, lead time, and plots",
     "compare": "simulate several lines on the same random numbers; tell how they differ and which may be the best",
     "check": "check a line file; print every problem, or a summary and its rough-cut capacity",
+    "report": "make the page of a results folder again: one file to hand on",
     "trace": "print what happens on a line, event by event",
 }
+WITHOUT_LINE = ("report",)  # these take no line, so that Hydra has nothing to do for them
 USAGE = """linesim simulates automated machining lines: what comes out per hour, where it is lost, how sure that is.
 
 usage: linesim COMMAND [LINE] [KEY=VALUE ...]
@@ -27,6 +29,7 @@ LINE is the path of a line file or the name of a shipped line. KEY=VALUE changes
   linesim run ring_cell change=fast_gantry line.buffers.park_1.capacity=4
   linesim compare ring_cell change=none,fast_gantry,second_grinder
   linesim check my/line.yaml
+  linesim report outputs/2026-01-31/my_line
 
 linesim COMMAND --help tells the settings of a command and the lines and changes that are there.
 """
@@ -54,7 +57,9 @@ def command(arguments: list[str]) -> int:
         hint = f" Did you mean {near[0]!r}?" if near else ""
         print(f"linesim: {name!r} is not a command.{hint} Commands: {', '.join(COMMANDS)}.", file=sys.stderr)
         return 2
+    room = import_module(f"linesim.cli.{name}")
+    if name in WITHOUT_LINE:
+        return int(room.command(rest))
     from linesim.cli.hydra_app import start
 
-    room = import_module(f"linesim.cli.{name}")
     return start(name, rest, room.task, together=getattr(room, "TOGETHER", False))

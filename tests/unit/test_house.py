@@ -8,13 +8,15 @@ from pathlib import Path
 import pytest
 
 PROJECT = Path(__file__).resolve().parents[2]
-ROOMS = ["line", "engine", "results", "study", "cli"]  # each may import those before it
+ROOMS = ["line", "engine", "results", "report", "study", "cli"]  # each may import those before it
 ONLY_IN = {  # library -> the folders that may import it
     "simpy": ["linesim/engine/simpy"],
     "numba": ["linesim/engine/compiled"],
     "hydra": ["linesim/cli"],
     "omegaconf": ["linesim/cli"],
     "matplotlib": ["linesim/results"],
+    "jinja2": ["linesim/report"],
+    "markupsafe": ["linesim/report"],
 }
 MOST_LINES = 350
 
@@ -72,6 +74,9 @@ def test_every_import_of_the_package_runs_the_right_way() -> None:
         ("linesim/line/model.py", "import linesim.engine.contract.ledger"),
         ("linesim/engine/contract/order.py", "from linesim.results import Results"),
         ("linesim/results/tables.py", "def late():\n    from linesim import study"),
+        ("linesim/results/store.py", "from linesim.report.making import write_reports"),
+        ("linesim/report/run_page.py", "from linesim.study import simulate"),
+        ("linesim/results/text.py", "import jinja2"),
         ("linesim/study/replications.py", "from ..cli import settings"),
         ("linesim/engine/simpy/engine.py", "from linesim.engine.compiled import engine"),
         ("linesim/engine/compiled/engine.py", "import linesim.engine.simpy.clock"),

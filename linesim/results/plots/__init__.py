@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 from linesim.results.files import write
 from linesim.results.plots.bottlenecks import bottlenecks
 from linesim.results.plots.by_window import throughput, wip_over_time
-from linesim.results.plots.canvas import png
+from linesim.results.plots.canvas import png, svg
 from linesim.results.plots.costs import cost_rows
 from linesim.results.plots.lead_time import lead_times
 from linesim.results.plots.losses import loss_bridge, oee_parts
@@ -36,7 +36,7 @@ PLOTS: dict[str, Callable[[Results], Figure | None]] = {
     "costs": cost_rows,
 }
 
-__all__ = ["PLOTS", "png", "save"]
+__all__ = ["PLOTS", "png", "save", "svg"]
 
 
 def save(plots: Mapping[str, Callable[[T], Figure | None]], shown: T, folder: Path) -> None:

@@ -1,7 +1,8 @@
-"""What the plots share: figures that grow with what they show, one look, and writing them as PNG."""
+"""What the plots share: figures that grow with what they show, one look, and writing them as PNG or SVG."""
 
 from __future__ import annotations
 
+import io
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,7 @@ import pandas as pd
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.text import Text
 
 from linesim.results.colours import INK
 from linesim.results.results import Results
@@ -31,6 +33,8 @@ STYLE: Any = {
     "hatch.linewidth": 0.6,
     "hatch.color": INK,
 }
+# In an SVG words stay words, which can be searched and read out; widths are reckoned for the first of these fonts.
+AS_TEXT: Any = {"svg.fonttype": "none", "svg.hashsalt": "linesim", "font.sans-serif": ["DejaVu Sans", "Verdana"]}
 
 
 def axes(height_in: float, columns: int = 1, **subplots: Any) -> tuple[Figure, list[Axes]]:
@@ -91,5 +95,22 @@ def half_widths(table: pd.DataFrame) -> Any:
 
 def png(figure: Figure, file: Path) -> None:
     """Write a figure; nothing in the file depends on when it was made."""
+    _take_words_as_they_are(figure)
     with mpl.rc_context(STYLE):
         figure.savefig(file, format="png", dpi=DPI, metadata={"Software": "linesim"})
+
+
+def svg(figure: Figure) -> str:
+    """A figure as SVG; nothing in it depends on when it was made."""
+    _take_words_as_they_are(figure)
+    drawn = io.StringIO()
+    with mpl.rc_context({**STYLE, **AS_TEXT}):
+        figure.savefig(drawn, format="svg", metadata={"Date": None, "Creator": "linesim"})
+    return drawn.getvalue()
+
+
+def _take_words_as_they_are(figure: Figure) -> None:
+    """A name may hold two dollar signs; what stands between them is no formula."""
+    for text in figure.findobj(Text):
+        if isinstance(text, Text):
+            text.set_parse_math(False)

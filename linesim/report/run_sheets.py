@@ -1,0 +1,318 @@
+"""The tables of a run for people, each from the stored tables of its results and, where it is known, the line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from linesim.line.capacity import stages
+from linesim.line.model import Line
+from linesim.line.money import prices
+from linesim.report.sheets import COUNT, PERCENT, TEXT, Cell, Column, Sheet
+from linesim.results import Results
+from linesim.results.definitions import MEASURES
+from linesim.results.intervals import estimate
+from linesim.results.labels import label
+
+NAMED_MEASURES = {  # in the order of reading
+    "throughput_per_h": "output",
+    "good_parts": "good parts",
+    "scrapped_parts": "scrapped parts",
+    "reworked_parts": "parts sent to rework",
+    "false_alarm_parts": "false alarms",
+    "escaped_parts": "escaped bad parts",
+    "windows_below_demand_share": "output windows below demand",
+    "wip_parts": "WIP",
+    "wip_by_little_parts": "rate of leaving x mean time inside",
+    "lead_time_mean_s": "lead time, mean",
+    "lead_time_p05_s": "lead time, 5 % below",
+    "lead_time_p50_s": "lead time, 50 % below",
+    "lead_time_p95_s": "lead time, 95 % below",
+    "flow_factor": "flow factor",
+    "line_oee": "line OEE",
+    "energy_per_good_part_kwh": "energy of a good part",
+    "cost_per_good_part": "cost of a good part",
+    "annual_cost_per_good_part": "equivalent annual cost of a good part",
+}
+QUALITY = ("good_parts", "scrapped_parts", "reworked_parts", "false_alarm_parts", "escaped_parts")
+
+
+def measures(results: Results) -> Sheet:
+    """Every measure that is defined, with unit, interval and meaning."""
+    rows: list[list[Cell]] = []
+    for name, (unit, definition) in MEASURES.items():
+        found = results.estimate(name)
+        if found.replications:
+            unit = results.about["currency"] if unit == "currency" else unit
+            rows.append([NAMED_MEASURES.get(name, label(name)), found, unit, definition])
+    columns = [Column("measure", form=TEXT), Column("mean"), Column("unit", form=TEXT), Column("meaning", form=TEXT)]
+    return Sheet("Measures", columns, rows)
+
+
+def stations(results: Results, line: Line | None) -> Sheet:
+    """A row a station: what it could make alone, what it made, its OEE."""
+    alone = {stage.station: stage for stage in stages(line)} if line else {}
+    columns = [
+        Column("station", form=TEXT),
+        Column("machines", form=COUNT),
+        Column("cycle", "s"),
+        Column("alone", "good parts/h"),
+        Column("needed", "good parts/h"),
+        Column("made", "parts/h"),
+        Column("working", form=PERCENT),
+        Column("quality", form=PERCENT),
+        Column("OEE", form=PERCENT),
+        Column("own availability", form=PERCENT),
+    ]
+    rows: list[list[Cell]] = []
+    for station, table in results.stations.groupby("station", sort=False):
+        stage = alone.get(str(station))
+        rows.append(
+            [
+                str(station),
+                int(table["machines"].iloc[0]),
+                stage.cycle_s if stage else None,
+                stage.capacity_per_h if stage else None,
+                stage.needed_per_h if stage else None,
+                estimate(table["processed_parts"] / results.about["planned_hours"]),
+                *(estimate(table[name]) for name in ("availability", "quality", "oee", "own_availability")),
+            ]
+        )
+    note = (
+        "Alone: rough-cut capacity without any waiting for others. Working: availability as in ISO 22400-2, so "
+        "waiting for neighbours counts against it; own availability leaves out what others impose."
+    )
+    return Sheet("Stations", columns, rows, note).without_empty()
+
+
+def losses(results: Results) -> Sheet:
+    table = results.averages("losses", "step", "parts_per_h")
+    rows: list[list[Cell]] = [[label(step), _of(row)] for step, row in _each(table, "step")]
+    columns = [Column("step", form=TEXT), Column("parts", "parts/h")]
+    stage = results.about["pace_stage"]
+    return Sheet(f"Loss bridge at {stage}, the pace stage", columns, rows, "Gross less all that follows is good parts.")
+
+
+def loaders(results: Results) -> Sheet | None:
+    """How each carriage spent its time, and how its loader chooses."""
+    if results.loaders.empty:
+        return None
+    columns = [
+        Column("carriage", form=TEXT),
+        Column("next call", form=TEXT),
+        Column("grippers", form=COUNT),
+        Column("in use", form=PERCENT),
+        Column("moving loaded", form=PERCENT),
+        Column("moving empty", form=PERCENT),
+        Column("handling", form=PERCENT),
+        Column("waiting at machine", form=PERCENT),
+        Column("down", form=PERCENT),
+    ]
+    rows: list[list[Cell]] = []
+    for (owner, loader), table in results.loaders.groupby(["owner", "loader"], sort=False):
+        choice = results.about["loaders"][loader]
+        places = f": {', '.join(choice['places'])}" if choice["places"] else ""
+        down = table["waiting_repair"] + table["under_repair"]
+        names = ("in_use", "moving_loaded", "moving_empty", "handling", "waiting_at_machine")
+        rows.append(
+            [
+                str(owner),
+                label(choice["next_call"]) + places,
+                int(choice["grippers"]),
+                *(estimate(table[name]) for name in names),
+                estimate(down),
+            ]
+        )
+    note = "Shares of planned time. Call rule and grippers move the output as much as a machine does."
+    return Sheet("Loaders", columns, rows, note)
+
+
+def crews(results: Results) -> Sheet | None:
+    if results.crews.empty:
+        return None
+    columns = [
+        Column("crew", form=TEXT),
+        Column("people", form=COUNT),
+        Column("use", form=PERCENT),
+        Column("all busy", form=PERCENT),
+        Column("calls", "a replication"),
+        Column("calls that waited", form=PERCENT),
+        Column("mean wait", "s"),
+    ]
+    rows: list[list[Cell]] = []
+    for crew, table in results.crews.groupby("crew", sort=False):
+        names = ("use", "all_busy_share", "calls", "share_waited", "mean_wait_s")
+        rows.append([str(crew), int(table["people"].iloc[0]), *(estimate(table[name]) for name in names)])
+    return Sheet(
+        "Crews", columns, rows, "Use: busy time by time on duty. A wait is up to taking the call, without the way."
+    )
+
+
+def stoppages(results: Results) -> Sheet | None:
+    """Breakdowns and stops by machine and cause."""
+    if results.stoppages.empty:
+        return None
+    columns = [
+        Column("machine or carriage", form=TEXT),
+        Column("kind", form=TEXT),
+        Column("cause", form=TEXT),
+        Column("began", "a replication"),
+        Column("in all", form=COUNT),
+        Column("waiting for crew", "min each"),
+        Column("lasting", "min each"),
+        Column("share of time", form=PERCENT),
+    ]
+    rows: list[list[Cell]] = []
+    for (owner, kind, name), table in results.stoppages.groupby(["owner", "kind", "name"], sort=False):
+        count = float(table["count"].sum())
+        waiting, lasting = (float(table[column].sum()) / 60 for column in ("waiting_s", "lasting_s"))
+        each = [waiting / count, lasting / count] if count else [None, None]
+        row: list[Cell] = [str(owner), label(str(kind)), str(name), estimate(table["count"]), int(count), *each]
+        rows.append([*row, estimate(table["share"])])
+    return Sheet("Breakdowns and stops", columns, rows)
+
+
+def buffers(results: Results) -> Sheet | None:
+    if results.buffers.empty:
+        return None
+    columns = [
+        Column("buffer", form=TEXT),
+        Column("places", form=COUNT),
+        Column("mean level", "parts"),
+        Column("empty", form=PERCENT),
+        Column("full", form=PERCENT),
+    ]
+    rows: list[list[Cell]] = []
+    for buffer, table in results.buffers.groupby("buffer", sort=False):
+        names = ("mean_level", "share_empty", "share_full")
+        places = int(table["capacity_parts"].iloc[0])
+        rows.append([str(buffer), places, *(estimate(table[name]) for name in names)])
+    return Sheet("Buffers", columns, rows)
+
+
+def ends(results: Results) -> Sheet | None:
+    if results.ends.empty:
+        return None
+    columns = [
+        Column("infeed or outfeed", form=TEXT),
+        Column("capacity", "parts", COUNT),
+        Column("mean stock", "parts"),
+        Column("empty", form=PERCENT),
+        Column("full", form=PERCENT),
+    ]
+    rows: list[list[Cell]] = []
+    for end, table in results.ends.groupby("end", sort=False):
+        names = ("mean_stock", "share_empty", "share_full")
+        rows.append([str(end), float(table["capacity_parts"].iloc[0]), *(estimate(table[name]) for name in names)])
+    return Sheet("Stock of infeed and outfeed", columns, rows)
+
+
+def quality(results: Results) -> Sheet:
+    """Parts by fate, of the whole line."""
+    hours = results.about["planned_hours"]
+    rows: list[list[Cell]] = []
+    for name in QUALITY:
+        counted = results.replications[name]
+        rows.append([NAMED_MEASURES[name], estimate(counted), estimate(counted / hours)])
+    columns = [Column("parts", form=TEXT), Column("count", "a replication"), Column("rate", "parts/h")]
+    return Sheet("Quality", columns, rows, "Escaped: bad parts that no inspection caught. They count as good.")
+
+
+def rejects(results: Results) -> Sheet | None:
+    """Rejects by the station that they are charged to; None without any."""
+    names = ("scrapped_parts", "reworked_parts", "false_alarm_parts")
+    if not results.stations[list(names)].to_numpy().any():
+        return None
+    rows: list[list[Cell]] = [
+        [str(station), *(estimate(table[name]) for name in names)]
+        for station, table in results.stations.groupby("station", sort=False)
+        if table[list(names)].to_numpy().any()
+    ]
+    heads = ("scrapped", "reworked", "false alarms")
+    columns = [Column("charged to", form=TEXT), *(Column(head, "a replication") for head in heads)]
+    note = "A reject is charged to the station that made the defect, a false alarm to the one that inspected."
+    return Sheet("Rejects by station", columns, rows, note)
+
+
+def characteristics(results: Results) -> Sheet | None:
+    if results.characteristics.empty:
+        return None
+    columns = [
+        Column("station", form=TEXT),
+        Column("characteristic", form=TEXT),
+        Column("made", "a replication"),
+        Column("out of tolerance", form=PERCENT),
+        Column("mean off middle", "um"),
+        Column("standard deviation", "um"),
+        Column("Cp"),
+        Column("Cpk"),
+    ]
+    names = ("made_parts", "out_share", "mean_um", "sd_um", "cp", "cpk")
+    rows: list[list[Cell]] = [
+        [*map(str, key), *(estimate(table[name]) for name in names)]
+        for key, table in results.characteristics.groupby(["station", "characteristic"], sort=False)
+    ]
+    return Sheet("Sizes", columns, rows, "Realised over the whole measured time, wear included.")
+
+
+def costs(results: Results) -> Sheet | None:
+    """Rows of the conversion cost and their sum; None without money or demand."""
+    if results.costs.empty:
+        return None
+    currency = results.about["currency"]
+    table = results.averages("costs", "item", "per_good_part")
+    rows: list[list[Cell]] = [[item, _of(row)] for item, row in _each(table, "item")]
+    rows.append(["together: cost of a good part", results.estimate("cost_per_good_part")])
+    rows.append(["equivalent annual cost of a good part", results.estimate("annual_cost_per_good_part")])
+    columns = [Column("item", form=TEXT), Column("cost", f"{currency} a good part")]
+    return Sheet("Cost of a good part", columns, rows, "At the simulated output, without the blank of the good part.")
+
+
+def investment(results: Results, line: Line | None) -> Sheet | None:
+    """Prices by kind, installation, and their sum; None without money."""
+    if line is None or line.money is None:
+        return None
+    by_kind = prices(line)
+    installation = sum(by_kind.values()) * line.money.installation
+    rows: list[list[Cell]] = [[kind, price] for kind, price in by_kind.items()]
+    rows += [["installation", installation], ["investment", sum(by_kind.values()) + installation]]
+    columns = [Column("item", form=TEXT), Column("price", results.about["currency"], COUNT)]
+    return Sheet("Investment", columns, [[item, round(float(price or 0))] for item, price in rows])  # type: ignore[arg-type]
+
+
+def assumptions(line: Line | None) -> Sheet | None:
+    """What the file says of how sure its values are; None if it says nothing."""
+    if line is None or not line.assumptions:
+        return None
+    heads = ("value", "range", "class", "source", "owner")
+    rows: list[list[Cell]] = [
+        [key, " to ".join(each.range), each.kind, each.source, each.owner] for key, each in line.assumptions.items()
+    ]
+    return Sheet("Assumptions", [Column(head, form=TEXT) for head in heads], rows)
+
+
+def how_it_was_run(about: Mapping[str, Any], times: str = "") -> Sheet:
+    """Seed, run lengths and versions: with them, and the line file, the same numbers come out again."""
+    numbers = about["replications"]
+    rows: list[list[Cell]] = [
+        ["seed", str(about["seed"])],
+        ["replications", f"{len(numbers)} (numbers {numbers[0]} to {numbers[-1]})"],
+        ["measured time of each", f"{about['hours']:g} h, of which planned {about['planned_hours']:g} h"],
+        ["warm-up before it, not measured", f"{about['warmup_hours']:g} h, from an empty line"],
+        ["width of an output window", f"{about['window_h']:g} h"],
+        ["engine", str(about.get("engine", "not told"))],
+        ["events simulated", f"{about['events']:,}"],
+        *([name, str(number)] for name, number in about["versions"].items()),
+    ]
+    return Sheet("How it was run", [Column("what", form=TEXT), Column("value", form=TEXT)], rows)
+
+
+def _each(table: Any, key: str) -> Iterator[tuple[str, Any]]:
+    for row in table.itertuples(index=False):
+        yield str(getattr(row, key)), row
+
+
+def _of(row: Any) -> Any:
+    from linesim.results.intervals import Estimate
+
+    return Estimate(row.mean, row.low, row.high, int(row.replications))

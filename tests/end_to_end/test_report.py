@@ -1,0 +1,28 @@
+"""`linesim report` as a user types it."""
+
+from pathlib import Path
+
+from tests.end_to_end.conftest import Shell
+
+QUICK = ("two_machines", "hours=3", "warmup_hours=1", "replications=2", "plots=false", "seed=5")
+
+
+def test_a_page_is_made_from_a_stored_run_and_again(linesim: Shell, tmp_path: Path) -> None:
+    assert linesim("run", *QUICK, "out=mine").returncode == 0
+    page = tmp_path / "mine" / "report.html"
+    made = linesim("report", "mine")
+    assert (made.returncode, made.stderr) == (0, "")
+    assert str(page.relative_to(tmp_path)) in made.stdout
+    first = page.read_bytes()
+    assert len(first) < 3_000_000
+    assert linesim("report", "mine").returncode == 0
+    assert page.read_bytes() == first
+
+
+def test_a_folder_without_results_is_refused_in_one_message(linesim: Shell) -> None:
+    shown = linesim("report", "nothing_here")
+    assert shown.returncode == 2
+    assert "holds no finished results" in shown.stderr
+    assert "Traceback" not in shown.stderr
+    assert linesim("report").returncode == 2
+    assert "FOLDER" in linesim("report", "--help").stdout

@@ -1,0 +1,96 @@
+"""The words and tables of a run's page, against the ledger by hand; the numbers are worked out on paper.
+
+The line makes 5 good parts in 1000 s, 18 an hour; 20 are wanted.
+"""
+
+import pandas as pd
+import pytest
+
+from linesim.report import run_sheets, validity
+from linesim.report.answer import sentences, tiles
+from linesim.report.sheets import COUNT, PERCENT, TEXT, Column, Sheet, interval, value
+from linesim.results.intervals import Estimate
+from tests.unit.report.pages import cells, results_of
+from tests.unit.results.ledgers import line
+
+
+def test_the_answer_tells_what_is_made_beside_what_is_wanted() -> None:
+    told = tiles(results_of(line()))
+    assert [(tile.what, tile.figure) for tile in told[:2]] == [("output", "18.00"), ("demand", "20.00")]
+    assert told[1].below == ["not met"]
+    words = sentences(results_of(line()), line())
+    assert words[0] == (
+        "Demand is not met. The mean output is 2.00 good parts/h below the demand; 0 of 2 replications reached it."
+    )
+
+
+def test_one_replication_shows_nothing_either_way() -> None:
+    one = results_of(line(), 1)
+    assert sentences(one, line())[0].startswith("Whether demand is met is not shown either way.")
+    assert "one replication, no interval" in tiles(one)[0].below
+
+
+def test_assumptions_are_counted_by_their_class() -> None:
+    noted = line(
+        assumptions={"stations.mill.cycle": {"class": "estimate"}, "buffers.park.capacity": {"class": "supplier"}}
+    )
+    assert any("2 of them (1 estimate, 1 supplier)" in words for words in sentences(results_of(noted), noted))
+
+
+def test_a_station_is_told_with_what_it_made() -> None:
+    mill = cells(run_sheets.stations(results_of(line()), line()), "mill")
+    assert mill[1:3] == [2, 60.0]
+    made = next(cell for cell in mill if isinstance(cell, Estimate))
+    assert made.mean == pytest.approx(10 / 1000 * 3600)  # 10 parts in 1000 s
+
+
+def test_stops_are_told_by_how_long_each_took() -> None:
+    sheet = run_sheets.stoppages(results_of(line()))
+    assert sheet is not None
+    jam = cells(sheet, "mill.1")
+    assert jam[4:7] == [4, pytest.approx(25 / 60), pytest.approx(100 / 60)]  # 2 jams in each: 50 s, 200 s together
+
+
+def test_books_that_balance_hold_and_tampered_ones_do_not() -> None:
+    results = results_of(line())
+    assert [check.what for check in validity.checks(results) if check.holds is False] == []
+    for name, column in (("states", "working"), ("losses", "parts"), ("windows", "good_parts"), ("wip", "share")):
+        tampered = results_of(line())
+        tampered.tables[name] = _raised(tampered.tables[name], column)
+        assert len([check for check in validity.checks(tampered) if check.holds is False]) == 1, name
+    tampered = results_of(line())
+    tampered.tables["lead_times"] = _raised(tampered.tables["lead_times"], "good_parts")
+    assert [check.what for check in validity.checks(tampered) if check.holds is False] == [
+        "every good part has a lead time"
+    ]
+
+
+def _raised(table: pd.DataFrame, column: str) -> pd.DataFrame:
+    changed = table.copy()
+    at = changed.index[changed[column] > 0][-1]
+    changed.loc[at, column] = changed.loc[at, column] + 1
+    return changed
+
+
+def test_little_stands_beside_wip_and_causes_that_were_rare_are_named() -> None:
+    found = {check.what: check.found for check in validity.checks(results_of(line()))}
+    assert any("jam of mill.1 (4 times)" in words for words in found.values())
+    assert any("Little" in what for what in found)
+
+
+def test_cells_are_written_by_their_form() -> None:
+    found = Estimate(0.5, -0.1, 1.2, 3)
+    assert (value(found, PERCENT), interval(found, PERCENT)) == ("50.0 %", "0.0 % to 100.0 %")
+    assert (value(12000, COUNT), value(2.5, COUNT), value(None, COUNT), value(None, TEXT)) == (
+        "12,000",
+        "2.50",
+        "-",
+        "",
+    )
+    assert interval(Estimate(1.0, float("nan"), float("nan"), 1), PERCENT) == ""
+
+
+def test_a_column_in_which_nothing_stands_is_left_out() -> None:
+    sheet = Sheet("t", [Column("a"), Column("b"), Column("c")], [[1, None, 2], [3, float("nan"), None]])
+    assert [column.head for column in sheet.without_empty().columns] == ["a", "c"]
+    assert sheet.without_empty().rows == [[1, 2], [3, None]]
