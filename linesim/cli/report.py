@@ -1,4 +1,4 @@
-"""`linesim report`: makes the page of stored results again."""
+"""`linesim report`: makes the page of a stored run or comparison."""
 
 from __future__ import annotations
 

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
+
+import yaml
 
 from linesim.line import Line, LineError, load_line
+from linesim.report.compare_page import compare_page
 from linesim.report.page import write_page
 from linesim.report.run_page import run_page
 from linesim.results import Comparison, open_results
+from linesim.results.comparison_store import folders_of_lines
 
 PAGE, LINE = "report.html", "line.yaml"
 
@@ -20,8 +25,13 @@ def write_reports(folder: str | Path) -> list[Path]:
     folder = Path(folder)
     results = open_results(folder)
     if isinstance(results, Comparison):
-        raise ValueError(f"{folder}: a comparison has no page yet; those of its lines are in {folder / 'lines'}")
-    return [write_page(run_page(results, line_in(folder)), folder / PAGE)]
+        inside = folders_of_lines(folder)
+        known = {name: line_in(where) for name, where in inside.items()}
+        contents = {name: content_in(where) for name, where in inside.items()}
+        page = compare_page(results, known, contents)
+    else:
+        page = run_page(results, line_in(folder))
+    return [write_page(page, folder / PAGE)]
 
 
 def line_in(folder: Path) -> Line | None:
@@ -30,3 +40,12 @@ def line_in(folder: Path) -> Line | None:
         return load_line(folder / LINE) if (folder / LINE).is_file() else None
     except LineError:
         return None
+
+
+def content_in(folder: Path) -> dict[str, Any] | None:
+    """The file of the line as a plain map; None if the folder does not hold it."""
+    file = folder / LINE
+    if not file.is_file():
+        return None
+    content = yaml.safe_load(file.read_text(encoding="utf-8"))
+    return content if isinstance(content, dict) else None

@@ -11,11 +11,12 @@ from linesim.results.intervals import Estimate
 from linesim.results.labels import figure, percent
 
 Cell = str | int | float | Estimate | None
-TEXT, FIGURE, PERCENT, COUNT = "text", "figure", "percent", "count"
+TEXT, FIGURE, PERCENT, COUNT, CHANGE = "text", "figure", "percent", "count", "change"
 
 
 class Column(NamedTuple):
-    """Heading of a column, the unit of its numbers, and how they are written: text, figure, percent or count."""
+    """Heading of a column, the unit of its numbers, and how they are written: a text, figure, percent,
+    count, or the change of a figure, which may be below nothing."""
 
     head: str
     unit: str = ""
@@ -60,13 +61,18 @@ def value(cell: Cell, form: str) -> str:
         return percent(number)
     if form == COUNT and number == round(number):
         return f"{number:,.0f}"
-    return figure(number)
+    return signed(number) if form == CHANGE else figure(number)
+
+
+def signed(number: float) -> str:
+    """A change with its sign."""
+    return f"{'+' if number > 0 else ''}{figure(number)}"
 
 
 def interval(cell: Cell, form: str) -> str:
     """The 95 % interval of an estimate in words, "" for anything else; it ends where the quantity does."""
     if not isinstance(cell, Estimate) or cell.replications < 2 or math.isnan(cell.low) or cell.high == cell.low:
         return ""
-    low = cell.low if cell.mean < 0 else max(cell.low, 0.0)
+    low = cell.low if cell.mean < 0 or form == CHANGE else max(cell.low, 0.0)
     high = min(cell.high, 1.0) if form == PERCENT else cell.high
     return f"{value(low, form)} to {value(high, form)}"

@@ -41,8 +41,12 @@ def save_comparison(comparison: Comparison, folder: Path, line_texts: Mapping[st
 
 def open_comparison(folder: Path) -> Comparison:
     """Read back a comparison that was saved in a folder."""
-    about = read_about(folder / COMPARISON)
-    return Comparison({name: open_run(folder / inside) for name, inside in about["lines"].items()})
+    return Comparison({name: open_run(inside) for name, inside in folders_of_lines(folder).items()})
+
+
+def folders_of_lines(folder: Path) -> dict[str, Path]:
+    """Name of each line of a saved comparison -> the folder of its own results."""
+    return {name: folder / inside for name, inside in read_about(folder / COMPARISON)["lines"].items()}
 
 
 def _tables(comparison: Comparison) -> dict[str, pd.DataFrame]:

@@ -26,3 +26,13 @@ def test_a_folder_without_results_is_refused_in_one_message(linesim: Shell) -> N
     assert "Traceback" not in shown.stderr
     assert linesim("report").returncode == 2
     assert "FOLDER" in linesim("report", "--help").stdout
+
+
+def test_a_comparison_has_a_page_too(linesim: Shell, tmp_path: Path) -> None:
+    words = ("two_machines", "line.buffers.park.capacity=1,4", "hours=3", "warmup_hours=1", "replications=2", "seed=5")
+    assert linesim("compare", *words, "plots=false", "out=both").returncode == 0
+    made = linesim("report", "both")
+    assert (made.returncode, made.stderr) == (0, "")
+    page = (tmp_path / "both" / "report.html").read_text(encoding="utf-8")
+    assert "Each line less park.capacity=1" in page
+    assert "buffers.park.capacity" in page

@@ -8,7 +8,7 @@ import pytest
 
 from linesim.report import run_sheets, validity
 from linesim.report.answer import sentences, tiles
-from linesim.report.sheets import COUNT, PERCENT, TEXT, Column, Sheet, interval, value
+from linesim.report.sheets import CHANGE, COUNT, PERCENT, TEXT, Column, Sheet, interval, value
 from linesim.results.intervals import Estimate
 from tests.unit.report.pages import cells, results_of
 from tests.unit.results.ledgers import line
@@ -87,6 +87,7 @@ def test_cells_are_written_by_their_form() -> None:
         "-",
         "",
     )
+    assert (value(found, CHANGE), interval(found, CHANGE)) == ("+0.500", "-0.100 to +1.20")
     assert interval(Estimate(1.0, float("nan"), float("nan"), 1), PERCENT) == ""
 
 
