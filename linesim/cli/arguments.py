@@ -13,6 +13,7 @@ from hydra.errors import HydraException
 FLAGS_WITH_VALUE = {"--config-dir", "-cd", "--config-name", "-cn", "--config-path", "-cp", "--cfg", "-c"}
 FLAGS_WITH_VALUE |= {"--package", "-p", "--experimental-rerun"}
 INFOS = ("all", "config", "defaults", "defaults-tree", "plugins", "searchpath")
+LINE_STEM = "line"  # of the file in a results folder, which is told by the folder's name
 FILE_ENDINGS = (".yaml", ".yml")
 
 
@@ -91,7 +92,8 @@ def _option(group: str, name: str, files: dict[str, Path]) -> str:
     if not name.endswith(FILE_ENDINGS):
         return name
     path = Path(name)
-    stem = re.sub(r"\W+", "_", path.stem)
+    told = path.parent.name if path.stem == LINE_STEM and path.parent.name else path.stem
+    stem = re.sub(r"\W+", "_", told)
     option, number = f"file/{stem}", 2
     while files.get(f"{group}/{option}", path) != path:
         option, number = f"file/{stem}_{number}", number + 1

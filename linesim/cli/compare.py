@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+import shlex
 import sys
 import traceback
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from linesim.cli.folders import SETTINGS_FILE, abandon, claim
+from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, settings_to_run, yaml_text
+from linesim.cli.saving import chosen_by_user, content_of, overrides_of, settings_to_run, yaml_text
 from linesim.engine.contract import LockUp
 from linesim.line import LineError, Problem
-from linesim.results import Comparison
-from linesim.study import Stopped, compare
+from linesim.results import Comparison, line_folders
+from linesim.study import StoppedComparison, compare
 
 TOGETHER = True  # the task gets all jobs at once
 
@@ -26,19 +27,25 @@ def task(jobs: Sequence[Job]) -> int:
     settings = settings_to_run(jobs[0])
     texts = {name: yaml_text(job.content, "The line as it was run.") for name, job in zip(names, jobs, strict=True)}
     folder = claim(Path(jobs[0].settings["out"]), chosen_by_user(jobs[0]), texts[names[0]])
-    note = yaml_text(settings, "The settings as they were, for every line.")
-    (folder / SETTINGS_FILE).write_text(note, encoding="utf-8")
+    _note(settings, folder, names)
     wanted = {key: value for key, value in settings.items() if key != "plots"}
     try:
         comparison = compare({name: job.line for name, job in zip(names, jobs, strict=True)}, progress=True, **wanted)
-    except (Stopped, LineError):
+    except StoppedComparison as stop:
+        if stop.comparison is None:
+            abandon(folder)
+        else:
+            _show(stop.comparison, folder, texts, settings)
+        raise
+    except LineError:
         abandon(folder)
         raise
     except LockUp as stand:
-        abandon(folder)
-        print(f"linesim: {stand}", file=sys.stderr)
+        (folder / LINE_FILE).write_text(texts[stand.line], encoding="utf-8")  # the one to look at
+        notes = [note.replace("LINE", shlex.quote(str(folder / LINE_FILE))) for note in stand.__notes__]
+        print("\n".join([f"linesim: {stand.line}: {stand}", *notes]), file=sys.stderr)
         return 1
-    return _show(comparison, folder, texts, settings["plots"])
+    return _show(comparison, folder, texts, settings)
 
 
 def _refuse_other_settings(jobs: Sequence[Job]) -> None:
@@ -71,15 +78,29 @@ def _name(word: str) -> str:
     return f"{'.'.join(steps[1:] or steps)}={value}"
 
 
-def _show(comparison: Comparison, folder: Path, texts: dict[str, str], plots: bool) -> int:
+def _show(comparison: Comparison, folder: Path, texts: dict[str, str], settings: dict[str, Any]) -> int:
     """Saves first, so that nothing can get lost, then prints; returns the exit status."""
     status = 0
+    engines = {each.about["engine"] for each in comparison.results.values()}
+    ran_on = engines.pop() if len(engines) == 1 else settings["engine"]
+    repeat = _note({**settings, "engine": ran_on}, folder, comparison.names)
     try:
-        comparison.save(folder, texts, plots=plots)
+        comparison.save(folder, texts, plots=settings["plots"])
     except Exception:
         traceback.print_exc()
         print("linesim: saving failed", file=sys.stderr)
         status = 1
     print(comparison.text_summary())
     print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
+    if status == 0:
+        print(f"the same again: {repeat}")
     return status
+
+
+def _note(settings: dict[str, Any], folder: Path, names: Sequence[str]) -> str:
+    """Writes the settings into the folder; returns the command that compares the same lines again."""
+    lines = ",".join(str(folder / inside / LINE_FILE) for inside in line_folders(names).values())
+    repeat = shlex.join(["linesim", "compare", f"line={lines}", *overrides_of(settings)])
+    text = yaml_text(settings, f"The settings as they were, for every line. The same again: {repeat}")
+    (folder / SETTINGS_FILE).write_text(text, encoding="utf-8")
+    return repeat

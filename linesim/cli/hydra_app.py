@@ -49,6 +49,7 @@ def _start(command: str, words: list[str], task: Callable[..., int], together: b
     os.environ["HYDRA_FULL_ERROR"] = "1"  # Hydra then raises what it would print, and we say it in our words
     statuses: list[int] = []
     jobs: list[Job] = []
+    wrong: list[LineError] | None = [] if together else None
     if together and not ASKS_ONLY & set(words):
         words = [*words, "--multirun"]  # Hydra then makes a job of every choice
     try:
@@ -57,10 +58,12 @@ def _start(command: str, words: list[str], task: Callable[..., int], together: b
         sys.argv = [f"linesim {command}", *arguments.words]
 
         def job(config: DictConfig) -> None:
-            statuses.append(_run(config, _kept_in(jobs) if together else task, command, arguments))
+            statuses.append(_run(config, _kept_in(jobs) if together else task, command, arguments, wrong))
 
         version = {"version_base": None} if HYDRA_1_3 else {}
         hydra.main(config_path=str(conf_dir()), config_name=command, **version)(job)()
+        if wrong:
+            raise _all_of(wrong)
         if jobs and not any(statuses):
             statuses.append(task(jobs))
     except LineError as error:
@@ -80,15 +83,32 @@ def _kept_in(jobs: list[Job]) -> Callable[[Job], int]:
     return keep
 
 
-def _run(config: DictConfig, task: Callable[[Job], int], command: str, arguments: Arguments) -> int:
-    """Runs one job. What goes wrong is told here, so that the other jobs of a multirun still have their turn."""
+def _all_of(wrong: list[LineError]) -> LineError:
+    """The problems of all jobs, each told once."""
+    problems = {str(problem): problem for error in wrong for problem in error.problems}
+    return LineError(list(problems.values()), "what was asked for")
+
+
+def _run(
+    config: DictConfig,
+    task: Callable[[Job], int],
+    command: str,
+    arguments: Arguments,
+    wrong: list[LineError] | None,
+) -> int:
+    """Runs one job. What goes wrong is told here, so that the other jobs of a multirun still have their turn.
+
+    wrong: where bad input is kept instead of being told, if all jobs are to be judged together.
+    """
     try:
         return task(read_job(config, setting_kinds(command), arguments.files))
-    except LineError as error:
+    except (LineError, OmegaConfBaseException) as error:  # such as ${name} in a line file that leads nowhere
+        told = error if isinstance(error, LineError) else _explained(error, command, arguments)
+        if wrong is not None:
+            wrong.append(told)
+            return BAD_INPUT
         release(Path(HydraConfig.get().runtime.output_dir))
-        return _say(error, BAD_INPUT)
-    except OmegaConfBaseException as error:  # such as ${name} in a line file that leads nowhere
-        return _say(_explained(error, command, arguments), BAD_INPUT)
+        return _say(told, BAD_INPUT)
     except BrokenPipeError:  # who reads the output, such as `head`, has seen enough
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0

@@ -10,7 +10,7 @@ from typing import Any
 
 from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, settings_to_run, yaml_text
+from linesim.cli.saving import chosen_by_user, content_of, overrides_of, settings_to_run, yaml_text
 from linesim.engine.contract import LockUp
 from linesim.line import LineError
 from linesim.results import Results
@@ -56,7 +56,7 @@ def _show(job: Job, results: Results, folder: Path, settings: dict[str, Any]) ->
 
 def _note(settings: dict[str, Any], folder: Path) -> str:
     """Writes the settings into the folder; returns the command that runs the same again."""
-    repeat = shlex.join(["linesim", "run", str(folder / LINE_FILE), *_overrides(settings)])
+    repeat = shlex.join(["linesim", "run", str(folder / LINE_FILE), *overrides_of(settings)])
     text = yaml_text(settings, f"The settings as they were. The same again: {repeat}")
     (folder / SETTINGS_FILE).write_text(text, encoding="utf-8")
     return repeat
@@ -73,8 +73,3 @@ def _save(results: Results, folder: Path, plots: bool) -> int:
         else:
             return int(with_plots != plots)
     return 1
-
-
-def _overrides(settings: dict[str, Any]) -> list[str]:
-    given = {key: value for key, value in settings.items() if value is not None and key not in ("plots", "trace")}
-    return [f"{key}={value:.15g}" if isinstance(value, float) else f"{key}={value}" for key, value in given.items()]

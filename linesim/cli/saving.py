@@ -29,6 +29,12 @@ def settings_to_run(job: Job) -> dict[str, Any]:
     return settings
 
 
+def overrides_of(settings: dict[str, Any]) -> list[str]:
+    """The settings as words of the command line, those left out that change no number."""
+    given = {key: value for key, value in settings.items() if value is not None and key not in ("plots", "trace")}
+    return [f"{key}={value:.15g}" if isinstance(value, float) else f"{key}={value}" for key, value in given.items()]
+
+
 def chosen_by_user(job: Job) -> bool:
     """Whether the user named the results folder."""
     return any(word.startswith("out=") for word in job.words)

@@ -39,6 +39,7 @@ class CompareSettings(CheckSettings):
         "a number of hours or null", "time before it, not measured [h]; null: 20, or weeks"
     )
     warmup_weeks: float | None = _setting("a number of weeks or null", "the same in weeks; one or the other")
+    warmup: str | None = _setting("auto or null", "auto: find that time by a run of its own; null: as given, or 20 h")
     replications: int = _setting("a whole number", "runs with other random numbers")
     seed: int | None = _setting("a whole number or null", "start of the random numbers; null draws one and tells it")
     engine: Engine = _setting("auto, simpy or compiled", "which engine runs the line")

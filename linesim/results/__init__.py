@@ -3,12 +3,13 @@
 from pathlib import Path
 
 from linesim.results.comparison import Comparison
-from linesim.results.comparison_store import COMPARISON, open_comparison
+from linesim.results.comparison_store import COMPARISON, line_folders, open_comparison
 from linesim.results.results import Results
 from linesim.results.store import open_run, trace_table
 from linesim.results.text import text_summary
+from linesim.results.warm_up import Pilot
 
-__all__ = ["Comparison", "Results", "open_results", "text_summary", "trace_table"]
+__all__ = ["Comparison", "Pilot", "Results", "line_folders", "open_results", "text_summary", "trace_table"]
 
 
 def open_results(folder: str | Path) -> Results | Comparison:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -22,9 +23,8 @@ def save_comparison(comparison: Comparison, folder: Path, line_texts: Mapping[st
     """Write everything; the folder counts as a comparison only when comparison.json is there."""
     (folder / COMPARISON).unlink(missing_ok=True)
     (folder / "tables").mkdir(parents=True, exist_ok=True)
-    folders = {}
-    for number, (name, results) in enumerate(comparison.results.items(), 1):
-        folders[name] = f"{LINES}/{number}"  # a name may hold what no file system takes
+    folders = line_folders(comparison.names)
+    for name, results in comparison.results.items():
         save(results, folder / folders[name], line_texts.get(name), plots=False)
     for name, table in _tables(comparison).items():
         write_table(table, folder / "tables", name)
@@ -37,6 +37,12 @@ def save_comparison(comparison: Comparison, folder: Path, line_texts: Mapping[st
 
         drawn.save(COMPARED, comparison, folder / "plots")
     return folder
+
+
+def line_folders(names: Sequence[str]) -> dict[str, str]:
+    """Line's name -> its folder in that of the comparison: numbered, as a name may hold what no file system takes."""
+    words = {name: re.sub(r"[^A-Za-z0-9]+", "_", name).strip("_")[:40] for name in names}
+    return {name: f"{LINES}/{number}_{words[name]}" for number, name in enumerate(names, 1)}
 
 
 def open_comparison(folder: Path) -> Comparison:

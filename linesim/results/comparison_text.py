@@ -32,6 +32,10 @@ def _head(comparison: Comparison) -> Iterator[str]:
         f"{count} replication{'s' * (count > 1)} each of {about['hours']:g} h after {about['warmup_hours']:g} h of "
         f"warm-up, seed {about['seed']}, the same random numbers for all"
     )
+    found = [each.about["warmup"] for each in comparison.results.values() if each.about["warmup"]]
+    if found:
+        own = ", ".join(f"{max(each['cuts_h'].values()):g}" for each in found)
+        yield f"the longest warm-up of all lines, each found by {found[0]['rule']} from empty: {own} h"
 
 
 def _lines(comparison: Comparison) -> Iterator[str]:

@@ -16,24 +16,30 @@ from linesim.results.definitions import MEASURES
 from linesim.results.demand import verdict
 from linesim.results.intervals import Estimate, averaged, estimate
 from linesim.results.tables import tables_of
+from linesim.results.warm_up import PILOT_COLUMNS, Pilot
 
 
 class Results:
     """What came out of a run of a line. Each attribute below is a tidy table with a `replication` column.
 
     replications, states, stations, losses, buffers, levels, wip, windows, lead_times, loaders, crews, stoppages,
-    characteristics, bottleneck, energy, costs, ends: see `definitions.TABLES`. Every value is that of one replication;
-    `summary()` and `averages()` give means with 95 % intervals. about: name, seed, hours, demand and so on. traces:
-    those recorded.
+    characteristics, bottleneck, energy, costs, ends, warm_up: see `definitions.TABLES`. Every value is that of
+    one replication; `summary()` and `averages()` give means with 95 % intervals. about: name, seed, hours, demand and
+    so on. traces: those recorded.
     """
 
-    def __init__(self, line: Line, ledgers: Sequence[Ledger], traces: Sequence[Trace] = ()) -> None:
+    def __init__(
+        self, line: Line, ledgers: Sequence[Ledger], traces: Sequence[Trace] = (), pilot: Pilot | None = None
+    ) -> None:
+        """pilot: the run by which the warm-up was found, if one was made."""
         if not ledgers:
             raise ValueError("results need the ledger of at least one replication")
         if len({ledger.replication for ledger in ledgers}) < len(ledgers):
             raise ValueError("two ledgers are of the same replication")
         self.about = about(line, ledgers)
+        self.about["warmup"] = pilot.about() if pilot else None
         self.tables = tables_of(line, ledgers)
+        self.tables["warm_up"] = pilot.windows if pilot else pd.DataFrame(columns=PILOT_COLUMNS, dtype=float)
         self.traces = tuple(traces)
 
     @classmethod

@@ -10,6 +10,7 @@ import pandas as pd
 
 from linesim.results.intervals import Estimate, estimate
 from linesim.results.labels import figure, in_unit, label, percent, time_unit
+from linesim.results.warm_up import SERIES
 
 if TYPE_CHECKING:
     from linesim.results.results import Results
@@ -37,6 +38,15 @@ def _head(results: Results) -> Iterator[str]:
         f"{count} replication{'s' * (count > 1)} of {_hours(about)} after {about['warmup_hours']:g} h of warm-up, "
         f"seed {about['seed']}; " + ("means with 95 % intervals" if count > 1 else "one replication has no interval")
     )
+    if about["warmup"]:
+        yield warm_up_words(about["warmup"])
+
+
+def warm_up_words(found: dict[str, Any]) -> str:
+    """How the warm-up was found: by which rule, and when each series had settled."""
+    cuts = " and ".join(f"{SERIES[column]} {cut:g} h" for column, cut in found["cuts_h"].items())
+    pilot = f"{found['pilot_replications']} runs of {found['pilot_hours']:g} h from empty"
+    return f"warm-up found by {found['rule']} in {pilot}: {cuts}"
 
 
 def _hours(about: dict[str, Any]) -> str:

@@ -7,11 +7,16 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from linesim.study.comparing import compare
+    from linesim.study.comparing import StoppedComparison, compare
     from linesim.study.replications import Stopped, simulate
 
-_HOME = {"Stopped": "replications", "compare": "comparing", "simulate": "replications"}
-__all__ = ["Stopped", "compare", "simulate"]
+_HOME = {
+    "Stopped": "replications",
+    "StoppedComparison": "comparing",
+    "compare": "comparing",
+    "simulate": "replications",
+}
+__all__ = ["Stopped", "StoppedComparison", "compare", "simulate"]
 
 
 def __getattr__(name: str) -> Any:

@@ -58,8 +58,8 @@ class Progress:
 class Tally:
     """Adds up how far replications are, whether they run one after another or side by side in threads."""
 
-    def __init__(self, shown: Progress, planned: int, horizon_us: int) -> None:
-        self._shown, self._planned, self._horizon_us = shown, planned, horizon_us
+    def __init__(self, shown: Progress, planned: int, horizon_us: int, doing: str = "") -> None:
+        self._shown, self._planned, self._horizon_us, self._doing = shown, planned, horizon_us, doing
         self._reached_us: dict[int, int] = {}
         self._total_us = self._finished = 0
         self._lock = threading.Lock()
@@ -70,7 +70,7 @@ class Tally:
             self._total_us += now_us - self._reached_us.get(replication, 0)
             self._reached_us[replication] = now_us
             self._finished += now_us >= self._horizon_us
-            self._shown.update(self._total_us, f"{self._finished} of {self._planned} replications done")
+            self._shown.update(self._total_us, f"{self._doing}{self._finished} of {self._planned} replications done")
 
 
 def readable(seconds: float) -> str:

@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from importlib.metadata import version
-
-from linesim.engine.contract import LockUp
-from linesim.engine.contract.ledger import HOUR_US
 from linesim.line import Line
 from linesim.results import Results
-from linesim.study.engines import choose_engine
-from linesim.study.one_run import Run, drawn_seed, run_once
-from linesim.study.progress import Progress, Tally
-from linesim.study.run_settings import check_run_settings, filled, in_hours
-from linesim.study.side_by_side import cores, one_by_one, side_by_side
+from linesim.study.batch import Batch
+from linesim.study.one_run import drawn_seed
+from linesim.study.run_settings import check_run_settings, times_h
+from linesim.study.warm_up import common_cut_h, run_pilot
 
 
 class Stopped(KeyboardInterrupt):
@@ -38,11 +32,13 @@ def simulate(
     workers: int | None = None,
     weeks: float | None = None,
     warmup_weeks: float | None = None,
+    warmup: str | None = None,
 ) -> Results:
     """Runs the line and returns its results.
 
     hours: measured time of each replication [h], after warmup_hours [h]; or both in weeks, each in one or the other;
-    500 h and 20 h if neither is given. A run starts on Monday 0:00. replications: numbered from 1 on; with
+    500 h and 20 h if neither is given. A run starts on Monday 0:00. warmup: "auto" finds the time before
+    the measured one by a pilot run, see `run_pilot`; None for as given. replications: numbered from 1 on; with
     only_replication just that one is run, and gives the same numbers as among the others. seed: drawn if None; the
     results store it. engine: "auto", "simpy" or "compiled"; the same numbers from each. window_h: width of the output
     windows [h]. trace: keep every event too. progress: tell on stderr how far a long run is. workers: how many
@@ -55,6 +51,7 @@ def simulate(
         warmup_hours=warmup_hours,
         weeks=weeks,
         warmup_weeks=warmup_weeks,
+        warmup=warmup,
         replications=replications,
         seed=seed,
         engine=engine,
@@ -64,39 +61,16 @@ def simulate(
     )
     seed = drawn_seed() if seed is None else seed
     numbers = [only_replication] if only_replication else list(range(1, replications + 1))
-    times = filled({"hours": hours, "weeks": weeks, "warmup_hours": warmup_hours, "warmup_weeks": warmup_weeks})
-    warmup_us = round(in_hours(times["warmup_hours"], warmup_weeks) * HOUR_US)
-    horizon_us = warmup_us + round(in_hours(times["hours"], weeks) * HOUR_US)
-    window_us = round(window_h * HOUR_US)
-    finished: dict[int, Run] = {}
-
-    def play(number: int, report: Callable[[int], None]) -> Run:
-        try:
-            return run_once(ran_on, line, seed, number, warmup_us, horizon_us, window_us, trace, report)
-        except LockUp as stand:
-            before_h = max(0.0, stand.time_us / HOUR_US - 0.05)
-            way = f"seed={seed} replication={number} from_h={before_h:.2f} events=1000"
-            stand.add_note(f"to see how it came about: linesim trace LINE {way}")
-            raise
-
+    given = {"hours": hours, "weeks": weeks, "warmup_hours": warmup_hours, "warmup_weeks": warmup_weeks}
+    measured_h, warmup_h = times_h({**given, "warmup": warmup})
+    batch = pilot = None
     try:
-        ran_on = choose_engine(engine, line, len(numbers) * horizon_us / HOUR_US)
-        with Progress(len(numbers) * horizon_us, on=progress) as shown:
-            tally = Tally(shown, len(numbers), horizon_us)
-            if ran_on == "compiled":
-                side_by_side(play, numbers, workers or cores(), tally.report, finished)
-            else:
-                one_by_one(play, numbers, tally.report, finished)
+        if warmup == "auto":
+            pilot = run_pilot(line, measured_h, seed, engine, workers, progress)
+            warmup_h = common_cut_h({line.name: pilot})
+        batch = Batch(line, seed, measured_h, warmup_h, window_h, engine, workers, trace)
+        batch.play(numbers, progress)
     except KeyboardInterrupt:
-        kept = _results(line, finished, ran_on) if finished else None
-        raise Stopped(kept, len(finished), len(numbers)) from None
-    return _results(line, finished, ran_on)
-
-
-def _results(line: Line, finished: dict[int, Run], ran_on: str) -> Results:
-    runs = [finished[number] for number in sorted(finished)]
-    results = Results(line, [ledger for ledger, _ in runs], [trace for _, trace in runs if trace is not None])
-    results.about["engine"] = ran_on
-    if ran_on == "compiled":
-        results.about["versions"]["numba"] = version("numba")
-    return results
+        kept = batch.results(pilot) if batch and batch.finished else None
+        raise Stopped(kept, len(batch.finished) if batch else 0, len(numbers)) from None
+    return batch.results(pilot)

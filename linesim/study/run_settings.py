@@ -27,6 +27,10 @@ def check_run_settings(**settings: Any) -> None:
             problems.append(
                 Problem(weeks, settings[weeks], rule, f"give one of the two, the other as null: {hours}=null")
             )
+    for given in ("warmup_hours", "warmup_weeks"):
+        if settings.get("warmup") is not None and settings.get(given) is not None:
+            fix = f"give one of the two, the other as null: {given}=null"
+            problems.append(Problem("warmup", "auto", f"{given} is given as well: {settings[given]:g}", fix))
     only, of = settings.get("only_replication"), settings.get("replications")
     if not problems and only is not None and of is not None and only > of:
         problems.append(
@@ -37,10 +41,11 @@ def check_run_settings(**settings: Any) -> None:
 
 
 def filled(settings: Mapping[str, Any]) -> dict[str, Any]:
-    """The settings with hours and warm-up hours filled in where neither hours nor weeks are given."""
+    """The settings with hours and warm-up hours filled in where neither hours nor weeks are given, nor to be found."""
     given = dict(settings)
     for hours, weeks, usual in (("hours", "weeks", HOURS), ("warmup_hours", "warmup_weeks", WARMUP_HOURS)):
-        if given.get(hours) is None and given.get(weeks) is None:
+        found = hours == "warmup_hours" and given.get("warmup") is not None
+        if given.get(hours) is None and given.get(weeks) is None and not found:
             given[hours] = usual
     return given
 
@@ -48,6 +53,13 @@ def filled(settings: Mapping[str, Any]) -> dict[str, Any]:
 def in_hours(hours: float | None, weeks: float | None) -> float:
     """A time that is given in one of the two [h]."""
     return (hours or 0.0) + WEEK_H * (weeks or 0.0)
+
+
+def times_h(settings: Mapping[str, Any]) -> tuple[float, float]:
+    """Measured time and warm-up [h], filled in where nothing is given; a warm-up that is to be found counts as 0."""
+    times = filled(settings)
+    measured_h = in_hours(times.get("hours"), times.get("weeks"))
+    return measured_h, in_hours(times.get("warmup_hours"), times.get("warmup_weeks"))
 
 
 def _number(above: float | None = None, at_least: float | None = None) -> Callable[[Any], bool]:
@@ -68,6 +80,7 @@ _RULES: dict[str, tuple[Callable[[Any], bool], str, str]] = {
     "warmup_hours": (_number(at_least=0), "must be a number of hours, 0 or more", "write for example warmup_hours=20"),
     "weeks": (_number(above=0), "must be a number of weeks above 0", "write for example weeks=4"),
     "warmup_weeks": (_number(at_least=0), "must be a number of weeks, 0 or more", "write for example warmup_weeks=1"),
+    "warmup": (lambda value: value == "auto", "must be auto or null", "for a time of your own write warmup_hours=20"),
     "window_h": (_number(above=0), "must be a number of hours above 0", "write for example window_h=1"),
     "from_h": (_number(at_least=0), "must be a number of hours, 0 or more", "write for example from_h=2"),
     "to_h": (_number(above=0), "must be a number of hours above 0", "write for example to_h=3"),

@@ -1,6 +1,7 @@
 """`linesim compare` as a user types it."""
 
 import re
+import shlex
 from pathlib import Path
 
 import pandas as pd
@@ -8,6 +9,7 @@ import pytest
 
 import linesim as package
 from tests.end_to_end.conftest import Shell
+from tests.end_to_end.test_lock_up import LINE as STUCK
 
 QUICK = ("hours=20", "warmup_hours=1", "replications=3", "engine=simpy", "seed=5")
 
@@ -32,6 +34,32 @@ def test_lines_are_compared_saved_and_opened_again_with_the_numbers_of_their_own
     pd.testing.assert_frame_equal(
         saved.results["park.capacity=6"].replications, package.open_results(tmp_path / "alone").table()
     )
+
+
+def test_the_command_that_is_told_gives_the_same_again(linesim: Shell, tmp_path: Path) -> None:
+    first = linesim("compare", "two_machines", "line.buffers.park.capacity=1,6", *QUICK, "plots=false", "out=first")
+    repeat = next(line for line in first.stdout.splitlines() if line.startswith("the same again: linesim "))
+    words = shlex.split(repeat.removeprefix("the same again: linesim "))
+    again = linesim(*words, "plots=false", "out=again")
+    assert again.returncode == 0, again.stderr
+    tables = [package.open_results(tmp_path / name).table() for name in ("first", "again")]
+    assert set(tables[1]["line"]) == {"1_park_capacity_1", "2_park_capacity_6"}
+    pd.testing.assert_frame_equal(tables[0].drop(columns="line"), tables[1].drop(columns="line"))
+
+
+def test_a_lock_up_names_the_line_and_how_to_see_it(linesim: Shell, tmp_path: Path) -> None:
+    (tmp_path / "stuck.yaml").write_text(STUCK, encoding="utf-8")
+    ran = linesim("compare", "line=two_machines,stuck.yaml", *QUICK, "out=both")
+    assert ran.returncode == 1
+    assert ran.stderr.startswith("linesim: stuck: at t = 95.000 s")
+    way = next(line for line in ran.stderr.splitlines() if "linesim trace" in line).partition("linesim trace ")[2]
+    assert "t = 95.000 s" in linesim("trace", *way.split()).stderr
+
+
+def test_a_problem_that_all_lines_have_is_told_once(linesim: Shell, tmp_path: Path) -> None:
+    ran = linesim("compare", "line.buffers.park_1.capacity=1,2,4", "hours=-1", "out=never")
+    assert (ran.returncode, ran.stderr.count("hours = -1")) == (2, 1)
+    assert not (tmp_path / "never").exists()
 
 
 def test_python_and_shell_compare_alike(linesim: Shell, tmp_path: Path) -> None:

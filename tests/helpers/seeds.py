@@ -19,4 +19,5 @@ REGULAR_ARRIVALS = 20_123
 AGE_REPLACEMENT = 20_124
 EXACT = 20_201  # lines without chance: the seed must not matter
 COMPARISONS = 20_111
+WARM_UP = 20_131
 PROPERTY = 20_301

@@ -11,7 +11,12 @@ MOST_ROUNDS = 10_000  # at one instant
 
 
 class LockUp(RuntimeError):
-    """The line has locked up: no timer will end, and parts are inside. `time_us`, and `parts`: place -> part ids."""
+    """The line has locked up: no timer will end, and parts are inside. `time_us`, and `parts`: place -> part ids.
+
+    line: the name of the line, where a study runs several; else "".
+    """
+
+    line = ""
 
     def __init__(self, time_us: int, parts: dict[str, list[int]], why: str) -> None:
         self.time_us = time_us

@@ -18,6 +18,7 @@ from linesim.results.plots.lead_time import lead_times
 from linesim.results.plots.losses import loss_bridge, oee_parts
 from linesim.results.plots.stock import buffer_levels, wip_distribution
 from linesim.results.plots.time_shares import loader_use, machine_states
+from linesim.results.plots.warm_up import warm_up
 from linesim.results.results import Results
 
 T = TypeVar("T")  # a run or a comparison
@@ -34,6 +35,7 @@ PLOTS: dict[str, Callable[[Results], Figure | None]] = {
     "loaders": loader_use,
     "bottleneck": bottlenecks,
     "costs": cost_rows,
+    "warm_up": warm_up,
 }
 
 __all__ = ["PLOTS", "png", "save", "svg"]

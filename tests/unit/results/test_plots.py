@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import pandas as pd
 import pytest
 from matplotlib.figure import Figure
 
@@ -10,12 +11,20 @@ from linesim.results.colours import look
 from linesim.results.measures.owners import STATES
 from linesim.results.plots import PLOTS, png
 from linesim.results.plots.canvas import height_for
+from linesim.results.warm_up import Pilot
 from tests.unit.results.ledgers import departures, ledger, line
+
+PILOT = Pilot(
+    pd.DataFrame(
+        {"replication": 1, "from_h": range(20), "to_h": range(1, 21), "throughput_per_h": 6.0, "wip_parts": 2.0}
+    ),
+    whole_weeks=False,
+)
 
 
 @pytest.fixture(scope="module")
 def results() -> Results:
-    return Results(line(money={"wages": "40 /h", "blank": "3 /part"}), [ledger(), ledger(replication=2)])
+    return Results(line(money={"wages": "40 /h", "blank": "3 /part"}), [ledger(), ledger(replication=2)], (), PILOT)
 
 
 def drawn(results: Results, name: str) -> Figure:
@@ -61,7 +70,8 @@ def test_plots_of_a_line_that_made_nothing_and_has_no_buffer_are_left_out_or_dra
     owners = tuple(owner for owner in ledger().owners if owner.kind not in ("buffer", "carriage"))
     idle = Results(line(), [ledger(departures=departures([]), levels={}, owners=owners, spells=ledger().spells[:0])])
     found = {name: plot(idle) for name, plot in PLOTS.items()}
-    assert {name for name, figure in found.items() if figure is None} == {"buffers", "costs", "lead_time", "loaders"}
+    left_out = {name for name, figure in found.items() if figure is None}
+    assert left_out == {"buffers", "costs", "lead_time", "loaders", "warm_up"}
 
 
 def test_a_figure_is_written_as_png(results: Results, tmp_path: Path) -> None:

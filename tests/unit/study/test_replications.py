@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from linesim.engine.contract import LockUp
-from linesim.study import Stopped, replications, simulate
+from linesim.study import Stopped, batch, simulate
 
 HOUR_US = 3_600_000_000
 LINE: Any = "a line"
@@ -15,7 +15,7 @@ LINE: Any = "a line"
 class Results:
     """Takes the place of the results; holds what was gathered."""
 
-    def __init__(self, line: Any, ledgers: list[str], traces: list[str]) -> None:
+    def __init__(self, line: Any, ledgers: list[str], traces: list[str], pilot: Any) -> None:
         self.ledgers, self.traces = ledgers, traces
         self.about: dict[str, Any] = {"versions": {}}
 
@@ -39,9 +39,9 @@ class Engine:
 @pytest.fixture(name="with_engine")
 def _with_engine(monkeypatch: pytest.MonkeyPatch) -> Callable[[Engine], Engine]:
     def put(engine: Engine) -> Engine:
-        monkeypatch.setattr(replications, "choose_engine", lambda *_: engine.kind)
-        monkeypatch.setattr(replications, "run_once", engine)
-        monkeypatch.setattr(replications, "Results", Results)
+        monkeypatch.setattr(batch, "choose_engine", lambda *_: engine.kind)
+        monkeypatch.setattr(batch, "run_once", engine)
+        monkeypatch.setattr(batch, "Results", Results)
         return engine
 
     return put
@@ -128,7 +128,7 @@ def test_the_engine_is_chosen_for_the_time_of_all_replications_together(
         asked.append(given)
         return "simpy"
 
-    monkeypatch.setattr(replications, "choose_engine", choose)
+    monkeypatch.setattr(batch, "choose_engine", choose)
     simulate(LINE, hours=8, warmup_hours=2, replications=3, engine="auto")
     simulate(LINE, hours=8, warmup_hours=2, replications=3, only_replication=2, engine="compiled")
     assert asked == [("auto", LINE, 30.0), ("compiled", LINE, 10.0)]
@@ -142,7 +142,7 @@ def test_a_stop_while_the_engine_is_compiled_leaves_no_results(
     def stopped(*_: Any) -> str:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(replications, "choose_engine", stopped)
+    monkeypatch.setattr(batch, "choose_engine", stopped)
     with pytest.raises(Stopped) as caught:
         simulate(LINE, replications=5)
     assert caught.value.results is None

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from linesim.line import LineError
-from linesim.study.run_settings import check_run_settings, filled, in_hours
+from linesim.study.run_settings import check_run_settings, filled, in_hours, times_h
 
 
 @pytest.mark.parametrize(
@@ -31,6 +31,8 @@ from linesim.study.run_settings import check_run_settings, filled, in_hours
         ("workers", 0),
         ("workers", 1.5),
         ("engine", "quick"),
+        ("warmup", 20),
+        ("warmup", "20 h"),
     ],
 )
 def test_an_impossible_setting_is_named_with_its_value_and_a_fix(name: str, value: Any) -> None:
@@ -61,6 +63,13 @@ def test_all_problems_come_together() -> None:
     with pytest.raises(LineError) as caught:
         check_run_settings(hours=-1, warmup_hours=-1, replications=0, engine="fast")
     assert [problem.key for problem in caught.value.problems] == ["hours", "warmup_hours", "replications", "engine"]
+
+
+def test_a_warm_up_is_given_or_found_not_both() -> None:
+    with pytest.raises(LineError, match="warmup_hours is given as well: 20"):
+        check_run_settings(warmup="auto", warmup_hours=20)
+    assert times_h({"hours": None, "warmup": "auto"}) == (500, 0)
+    assert times_h({"weeks": 2, "warmup_weeks": 0.5}) == (336, 84)
 
 
 def test_only_replication_must_be_one_of_the_replications() -> None:
