@@ -182,7 +182,8 @@ def pace_stage(line: Line) -> str:
 
 def lost_share(line: Line, name: str) -> float:
     """Share of a station's parts that are rejected for its sake: its defects as far as found, its own false alarms,
-    parts that need too many strokes, and parts that breaking tools take with them.
+    parts that need too many strokes, and parts that breaking tools take with them. A size that is measured counts as
+    the first gauge reads it.
 
     Rejects that are reworked count like scrap, as a lost cycle: on the safe side for stations before the loop.
     """
@@ -191,11 +192,15 @@ def lost_share(line: Line, name: str) -> float:
     missed = math.prod(1 - inspection.catches for inspection in inspections if inspection)
     own = line.stations[name].inspection
     sound = 1 - sum(line.stations[name].defects.values())
+    read_as_good = 1.0
     for characteristic in line.stations[name].characteristics:
-        sound *= 1 - out_of_tolerance_share(line.stations[name], characteristic)
-    rejected = (1 - sound) * (1 - missed)
+        gauges = [inspection.measures.get(characteristic) for inspection in inspections if inspection]
+        gauge = next((gauge for gauge in gauges if gauge), None)
+        good = 1 - out_of_tolerance_share(line.stations[name], characteristic, gauge)
+        sound, read_as_good = (sound, read_as_good * good) if gauge else (sound * good, read_as_good)
+    passed = read_as_good * (1 - (1 - sound) * (1 - missed))
     spoiled = 1 - (1 - overdone_share(line.stations[name])) * (1 - _broken_share(line, name))
-    return 1 - (1 - spoiled) * (1 - rejected) * (1 - (own.false_alarms if own else 0))
+    return 1 - (1 - spoiled) * passed * (1 - (own.false_alarms if own else 0))
 
 
 def _broken_share(line: Line, name: str) -> float:

@@ -1,8 +1,8 @@
-"""What must hold for sizes: limits in order, names of their own, and stops that renew a tool and are there."""
+"""What must hold for sizes: limits in order, names of their own, stops that renew a tool, and gauges behind them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from linesim.line.checks import Finding
 from linesim.line.machines import each_machine
@@ -26,6 +26,8 @@ def check_sizes(line: Line) -> Iterator[Finding]:
                 rule = f"{made_at[name]} gives parts a {name} already"
                 yield Finding(path, None, rule, "give each characteristic of the line its own name")
             made_at.setdefault(name, station_name)
+    for station_name, station in line.stations.items():
+        yield from _gauges_come_after(line, station_name, station, made_at)
 
 
 def _limits_in_order(path: KeyPath, station: Station, name: str) -> Iterator[Finding]:
@@ -36,6 +38,23 @@ def _limits_in_order(path: KeyPath, station: Station, name: str) -> Iterator[Fin
         yield Finding(
             at, f"{low} to {high}", "low must be below high", "exchange them, or write the total", None, (at,)
         )
+
+
+def _gauges_come_after(
+    line: Line, station_name: str, station: Station, made_at: Mapping[str, str]
+) -> Iterator[Finding]:
+    """A station measures sizes that parts have got there, or before it on the route."""
+    for name in station.inspection.measures if station.inspection else ():
+        path: KeyPath = ("stations", station_name, "inspection", "measures", name)
+        if name not in made_at:
+            near = nearest(name, made_at)
+            fix = "" if near else f"known: {listed(made_at)}" if made_at else "no station has characteristics"
+            yield Finding(path, None, "is no characteristic of this line", fix, near)
+        elif {station_name, made_at[name]} <= set(line.route) and (
+            line.route.index(made_at[name]) > line.route.index(station_name)
+        ):
+            rule = f"{made_at[name]} gives parts their {name}, and comes after {station_name} on the route"
+            yield Finding(path, None, rule, "measure it there or behind it")
 
 
 def _tools_are_renewed_by_stops(path: KeyPath, station: Station, name: str) -> Iterator[Finding]:

@@ -25,6 +25,9 @@ from linesim.line.model_stations import (
     Characteristic as Characteristic,
 )
 from linesim.line.model_stations import (
+    Gauge as Gauge,
+)
+from linesim.line.model_stations import (
     Inspection as Inspection,
 )
 from linesim.line.model_stations import (

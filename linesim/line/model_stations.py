@@ -86,9 +86,21 @@ class Rework:
 
 
 @dataclass(frozen=True)
-class Inspection:
-    """What a station that measures finds. What is not reworked goes the way that `rejects` says."""
+class Gauge:
+    """How well a size is measured. grr: 6 standard deviations of what the gauge adds, as a share of the tolerance."""
 
+    grr: float = quantity("share", 0.0)
+
+
+@dataclass(frozen=True)
+class Inspection:
+    """What a station that measures finds. What is not reworked goes the way that `rejects` says.
+
+    measures: characteristic -> its gauge; a part is rejected if a reading is out of tolerance. catches, false_alarms:
+    of all that is not measured here.
+    """
+
+    measures: Mapping[str, Gauge] = field(default_factory=dict)
     catches: float = quantity("share", 1.0)
     false_alarms: float = quantity("share", 0.0)
     rejects: str = field(default="scrap", metadata={"one_of": ("scrap",)})

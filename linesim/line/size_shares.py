@@ -9,20 +9,29 @@ import math
 from collections.abc import Iterator
 
 from linesim.line.machines import each_machine
-from linesim.line.model import STOP_KINDS, Characteristic, Station, Tolerance
+from linesim.line.model import STOP_KINDS, Characteristic, Gauge, Station, Tolerance
 from linesim.line.tool_life import parts_between
 
 MOST_POINTS = 200  # of the life of a tool at which the share is reckoned
 
 
-def out_of_tolerance_share(station: Station, name: str) -> float:
-    """Share of its parts whose size is out of tolerance, the mean over the life of a tool.
+def gauge_sd_um(gauge: Gauge, tolerance: Tolerance) -> float:
+    """Standard deviation of what a gauge adds [um]: GRR is 6 of them, as a share of the tolerance.
+
+    From memory: common practice of measurement system analysis.
+    """
+    return gauge.grr * tolerance.width / 6
+
+
+def out_of_tolerance_share(station: Station, name: str, gauge: Gauge | None = None) -> float:
+    """Share of its parts whose size is out of tolerance, or is read so by a gauge; the mean over the life of a tool.
 
     The stop that renews most often sets the life and the step. A drift that no stop ends is left out.
     """
     given = station.characteristics[name]
+    sd_um = math.hypot(given.spread, gauge_sd_um(gauge, given.tolerance) if gauge else 0)
     means = [mean for machine in each_machine(name, station).values() for mean in _means_um(machine, given)]
-    return sum(share_outside(given.tolerance, mean, given.spread) for mean in means) / len(means)
+    return sum(share_outside(given.tolerance, mean, sd_um) for mean in means) / len(means)
 
 
 def share_outside(tolerance: Tolerance, mean_um: float, sd_um: float) -> float:

@@ -88,6 +88,10 @@ def _sizes(results: Results) -> Iterator[str]:
     for (station, name), rows in results.characteristics.groupby(["station", "characteristic"], sort=False):
         yield _row(f"{name} of {station} out of tolerance", estimate(rows["out_share"]), "of parts made", percent)
         yield _row("  Cpk over the whole time", estimate(rows["cpk"]), "")
+        if rows["measured_parts"].sum():
+            for words in ("false rejects", "false accepts"):
+                share = rows[words.replace(" ", "_")] / rows["measured_parts"]
+                yield _row(f"  {words}", estimate(share), "of parts measured", percent)
 
 
 def _loaders(results: Results) -> Iterator[str]:

@@ -100,6 +100,21 @@ QUALITY: dict[str, Case] = {
                                     "face": _WEARS | {"after": {"tip": "0 um", "wheel": "0.7 um"}}}),
         (What.SIZE, What.SCRAP, What.STOP_OVER),
     ),
+    "gauges_with_an_error_of_their_own": Case(
+        _inspected({"machines": 2} | _gauge(measures={"bore": {"grr": "30 %"}, "face": {}}, catches="50 %"),
+                   _BAD, [1, 1], machines=2, tool_change=_TIP,
+                   characteristics={"bore": _BORE, "face": _WEARS | {"after": {"tip": "0 um"}}}),
+        (What.READ, What.SCRAP),
+    ),
+    "readings_send_parts_to_rework": Case(
+        _inspected(_gauge(rework={"to": "mill", "at_most": 2}, measures={"bore": {"grr": "50 %"}}), {}, [1, 1],
+                   characteristics={"bore": _BORE}),
+        (What.READ, What.REWORK),
+    ),
+    "a_gauge_inside_the_machine_that_makes_the_size": Case(
+        serial({"turn": {"cycle": "4 s", "characteristics": {"bore": _BORE}}
+                        | _gauge(measures={"bore": {"grr": "30 %"}}), "mill": 4}, [1]), (What.READ, What.SCRAP)
+    ),
     "bad_sizes_are_reworked": Case(
         _inspected(_BACK_TO_MILL, {}, [1, 1], characteristics={"bore": _WEARS | {"after": {"tip": "1 um"}}},
                    tool_change=_TIP),

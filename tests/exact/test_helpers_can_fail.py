@@ -33,7 +33,7 @@ def sound() -> Play:
         "grind": {
             "cycle": "6 s",
             "breakdowns": {"jam": breakdown(7, 12, crew="fitter")},
-            "inspection": {"false_alarms": "30 %"},
+            "inspection": {"false_alarms": "30 %", "measures": {"bore": {"grr": "20 %"}}},
         },
         "straighten": {
             "cycle": "1 s",
@@ -95,6 +95,13 @@ def _other_setting(ledger: Ledger) -> np.ndarray:
     return changed
 
 
+def _read_as_bad(rows: np.ndarray) -> np.ndarray:
+    """A part that passes was read as 9 um. (The ledger is told the same.)"""
+    passed = (rows[:-1, 1] == What.READ) & (rows[1:, 1] != What.SCRAP)
+    rows[np.flatnonzero(passed)[0], 4] = 9000
+    return rows
+
+
 def _no_defect(rows: np.ndarray) -> np.ndarray:
     """No operation makes a defect."""
     rows[rows[:, 1] == What.END, 4] = -1
@@ -115,6 +122,11 @@ TAMPERINGS = {
     "a size lost": in_ledger(sizes=lambda it: it.sizes[1:]),
     "a size of another machine": in_ledger(sizes=lambda it: it.sizes + np.eye(1, 6, 2, dtype=np.int64)),
     "a setting a nanometre off": in_ledger(sizes=_other_setting),
+    "a reading lost": in_ledger(readings=lambda it: it.readings[1:]),
+    "a reading of another size": in_ledger(readings=lambda it: it.readings + np.eye(1, 7, 5, dtype=np.int64)),
+    "a reading by another machine": in_ledger(readings=lambda it: it.readings + np.eye(1, 7, 2, dtype=np.int64)),
+    "a bad reading that is no reject": in_rows(_read_as_bad),
+    "a reading missing": in_rows(without_first(What.READ)),
     "a bad size that is no defect": in_rows(_no_defect),
     "a departure lost": in_ledger(departures=lambda it: it.departures[1:]),
     "a departure a microsecond late": in_ledger(departures=lambda it: it.departures + np.eye(1, 7, 0, dtype=np.int64)),

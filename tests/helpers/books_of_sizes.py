@@ -65,13 +65,14 @@ def _check_defects(ledger: Ledger, trace: Trace, line: Line) -> None:
             name = trace.owners[owner].group
             made = sizes.pop(owner, [])
             assert len(made) == len(line.stations[name].characteristics), f"sizes made at {time_us} us in {name}"
-            bad = [ledger.characteristics[number] for number, size_nm in made if _is_out(ledger, line, number, size_nm)]
+            bad = [ledger.characteristics[number] for number, size_nm in made if is_out(ledger, line, number, size_nm)]
             by_chance = [(name, defect) for defect in line.stations[name].defects]
             defect = ledger.defects[value] if value >= 0 else None
             assert defect in by_chance or defect == (bad[0] if bad else None), f"defect at {time_us} us in {name}"
 
 
-def _is_out(ledger: Ledger, line: Line, number: int, size_nm: int) -> bool:
+def is_out(ledger: Ledger, line: Line, number: int, size_nm: int) -> bool:
+    """Whether a size, or a reading, of the characteristic of this number is out of tolerance."""
     station, name = ledger.characteristics[number]
     tolerance = line.stations[station].characteristics[name].tolerance
     return not _nm(tolerance.low) <= size_nm <= _nm(tolerance.high)

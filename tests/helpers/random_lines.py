@@ -170,6 +170,12 @@ def _inspect(draw: st.DrawFn, stations: Plain, buffers: Plain, route: list[str])
         for place in route[route.index(gauge["rework"]["to"]) : route.index(where) + 1]:
             if place in stations and stations[place]["cycle"] == seconds(0):
                 stations[place]["cycle"] = seconds(1)  # a loop must take time
+    sizes = [
+        size for name in route[: route.index(where) + 1] for size in stations.get(name, {}).get("characteristics", {})
+    ]
+    if sizes:
+        read = draw(st.lists(st.sampled_from(sizes), unique=True))
+        gauge["measures"] = {size: {"grr": draw(st.sampled_from(["0 %", "10 %", "60 %"]))} for size in read}
     stations[where]["inspection"] = gauge
     for name in stations:
         if draw(st.booleans()):

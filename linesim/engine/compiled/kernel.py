@@ -22,6 +22,7 @@ from linesim.engine.contract.records import (
     LAST_INSTANT,
     N_AT_WORK,
     N_DEPARTURES,
+    N_READINGS,
     N_SETTLES,
     N_SIZES,
     N_SPELLS,
@@ -88,6 +89,7 @@ def _decide(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> int:
         or floor[N_DEPARTURES] >= ROWS_KEPT
         or floor[N_SPELLS] >= ROWS_KEPT
         or floor[N_SIZES] >= ROWS_KEPT
+        or floor[N_READINGS] >= ROWS_KEPT
     ):
         return ROWS_FULL
     return REACHED

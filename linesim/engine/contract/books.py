@@ -13,6 +13,7 @@ from linesim.engine.contract.crews import count_busy
 from linesim.engine.contract.layout import Layout
 from linesim.engine.contract.ledger import (
     DEPARTURE_COLUMNS,
+    READING_COLUMNS,
     SIZE_COLUMNS,
     WINDOW_COLUMNS,
     CarriageState,
@@ -52,6 +53,7 @@ class Books:
         self._trace = Rows(len(TRACE_COLUMNS))
         self._departures = Rows(len(DEPARTURE_COLUMNS))
         self._sizes = Rows(len(SIZE_COLUMNS))
+        self._readings = Rows(len(READING_COLUMNS))
         self._spells = Spells()
         self._windows: list[tuple[int, int, int]] = []
         self._inside_start = 0
@@ -63,6 +65,7 @@ class Books:
             (self._trace, r.TRACE_AT, r.N_TRACE),
             (self._departures, r.DEPARTURES_AT, r.N_DEPARTURES),
             (self._sizes, r.SIZES_AT, r.N_SIZES),
+            (self._readings, r.READINGS_AT, r.N_READINGS),
         ):
             if floor[count] >= at_least:
                 rows.take(floor, floor[at], floor[count])
@@ -163,6 +166,7 @@ class Books:
             defects=tuple(layout.defects),
             characteristics=tuple(layout.characteristics),
             sizes=self._sizes.all(),
+            readings=self._readings.all(),
             spells=self._spells.all(self._floor, self._running_spells()),
             visits=int(floor[r.VISITS]),
             events=int(floor[r.EVENTS]),

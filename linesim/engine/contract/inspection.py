@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.engine.contract.gauges import is_measured, read_sizes
 from linesim.engine.contract.leaving import give_up_room, scrap_part
 from linesim.engine.contract.log import ROW_REWORK, note
 from linesim.engine.contract.records import (
@@ -12,6 +13,7 @@ from linesim.engine.contract.records import (
     FIRST_PLACE,
     INDEX,
     MADE_AT,
+    N_GAUGES,
     NONE,
     NUMBER,
     PART,
@@ -26,10 +28,12 @@ from linesim.engine.contract.records import (
 
 
 def inspect(floor: Floor, step: int, machine: int, draw: int) -> None:
-    """Reject a bad part that is caught, or a good one by false alarm: back to rework if it may, else scrap."""
+    """Reject a part by its readings, a bad one that is caught, or one by false alarm: to rework if it may, or scrap."""
     part = floor[machine + PART]
     bad = floor[part + DEFECT] >= 0
-    if draw >= (floor[step + CATCHES] if bad else floor[step + FALSE_ALARMS]):
+    read_out = floor[step + N_GAUGES] > 0 and read_sizes(floor, step, machine, part)
+    unmeasured = bad and not (floor[step + N_GAUGES] > 0 and is_measured(floor, step, floor[part + DEFECT]))
+    if not read_out and draw >= (floor[step + CATCHES] if unmeasured else floor[step + FALSE_ALARMS]):
         return
     charged = floor[part + MADE_AT] if bad else step
     if not bad:

@@ -1,7 +1,7 @@
 """The ledger: what one replication leaves behind, always. Times are whole microseconds since the start of the run.
 
 The measured window is [warmup_us, horizon_us): what ends exactly at the horizon does not belong to it. Tallies are
-those of the window alone; `departures`, `sizes`, `windows` and `spells` cover the warm-up too, so that it can be shown.
+those of the window alone; `departures`, `sizes`, `readings`, `windows` and `spells` cover the warm-up too, to be shown.
 """
 
 from __future__ import annotations
@@ -68,6 +68,7 @@ class Fate(IntEnum):
 DEPARTURE_COLUMNS = ("time_us", "part", "entered_us", "fate", "defect", "charged_to", "reworks")
 WINDOW_COLUMNS = ("end_us", "wip_us", "inside")
 SIZE_COLUMNS = ("time_us", "part", "machine", "characteristic", "size_nm", "set_to_nm")
+READING_COLUMNS = ("time_us", "part", "gauge", "characteristic", "machine", "size_nm", "reading_nm")
 SPELL_COLUMNS = ("owner", "from_us", "to_us")
 
 
@@ -114,6 +115,8 @@ class Ledger:
     characteristics: (station, name) of every size that parts get.
     sizes: int64, a row a size that was made, in order, columns SIZE_COLUMNS: number of the machine in `owners`, index
         in `characteristics`, deviation from nominal, and what the machine was set to: the same without chance.
+    readings: int64, a row a size that was measured, in order, columns READING_COLUMNS: numbers in `owners` of the
+        machine that measured and of the one that made the size; the size, and what was read.
     spells: int64, columns SPELL_COLUMNS, in order of their ends: unbroken times for which an owner was active, that is
         not waiting for others (see `ACTIVE_*` in states.py); a crew is active while all on duty are busy. A spell
         that lies inside one that ends later is left out: it is never the longest running one.
@@ -143,6 +146,7 @@ class Ledger:
     defects: tuple[tuple[str, str], ...]  # (station, name)
     characteristics: tuple[tuple[str, str], ...]
     sizes: np.ndarray
+    readings: np.ndarray
     spells: np.ndarray
     visits: int
     events: int

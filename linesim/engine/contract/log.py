@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from linesim.engine.contract.ledger import DEPARTURE_COLUMNS, SIZE_COLUMNS, Fate
+from linesim.engine.contract.ledger import DEPARTURE_COLUMNS, READING_COLUMNS, SIZE_COLUMNS, Fate
 from linesim.engine.contract.records import (
     BORN,
     DEFECT,
     DEPARTURES_AT,
     N_DEPARTURES,
+    N_READINGS,
     N_SIZES,
     N_TRACE,
     NOW,
     PART_ID,
+    READINGS_AT,
     REWORKS,
     SIZES_AT,
     TRACE_AT,
@@ -25,6 +27,7 @@ from linesim.engine.contract.trace import TRACE_COLUMNS, What
 TRACE_WIDTH = len(TRACE_COLUMNS)
 DEPARTURE_WIDTH = len(DEPARTURE_COLUMNS)
 SIZE_WIDTH = len(SIZE_COLUMNS)
+READING_WIDTH = len(READING_COLUMNS)
 
 # The names as plain numbers: rules know nothing of enumerations.
 (
@@ -48,6 +51,7 @@ SIZE_WIDTH = len(SIZE_COLUMNS)
     ROW_STOCK_CALL,
     ROW_STOCK,
     ROW_DUTY,
+    ROW_READ,
 ) = (int(what) for what in What)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 
@@ -90,3 +94,16 @@ def note_size(floor: Floor, part: int, machine: int, characteristic: int, size: 
     floor[row + 4] = size
     floor[row + 5] = set_to
     floor[N_SIZES] += 1
+
+
+def note_reading(floor: Floor, part: int, gauge: int, characteristic: int, maker: int, size: int, reading: int) -> None:
+    """Write down a reading; `part` is its record, gauge, characteristic and maker are numbers, sizes in nm."""
+    row = floor[READINGS_AT] + READING_WIDTH * floor[N_READINGS]
+    floor[row] = floor[NOW]
+    floor[row + 1] = floor[part + PART_ID]
+    floor[row + 2] = gauge
+    floor[row + 3] = characteristic
+    floor[row + 4] = maker
+    floor[row + 5] = size
+    floor[row + 6] = reading
+    floor[N_READINGS] += 1

@@ -60,9 +60,10 @@ NO_PART = -1
     DEPARTURES_AT, N_DEPARTURES,  # rows of seven
     SPELLS_AT, N_SPELLS,  # rows of three
     SIZES_AT, N_SIZES,  # rows of six
+    READINGS_AT, N_READINGS,  # rows of seven
     N_CHARACTERISTICS,  # sizes that each part has
     HEADER_SIZE,
-) = range(67)  # fmt: skip
+) = range(69)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
@@ -83,6 +84,7 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     BEFORE_SERVICE,  # 1: a machine starts only with room reserved for its part
     DEFECTS, N_DEFECTS, FIRST_DEFECT,  # cumulative chances [1e-9] and the line's number of the first one
     SIZED,  # 1: sizes are made here
+    GAUGES, N_GAUGES,  # the sizes that are measured here
     INSPECTS, CATCHES, FALSE_ALARMS,  # chances [1e-9]
     REWORKS_AT_MOST,
     STATION_NUMBER,
@@ -93,7 +95,7 @@ INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place,
     ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
     SCRAPPED, REWORKED, FALSE_REJECTS,  # tallies
     STEP_SIZE,
-) = range(45)  # fmt: skip
+) = range(47)  # fmt: skip
 
 # ---- what every place and every owner of a state has ----
 (
@@ -241,6 +243,15 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     SIZE_DEFECT,  # number of the defect "out of tolerance"
     MAKING_SIZE,
 ) = range(12)  # fmt: skip
+
+# ---- a size as a station measures it: consecutive records ----
+(
+    GAUGED,  # number of the characteristic
+    READS_FROM, READS_TO,  # readings that are accepted [nm]
+    READ_ERROR,  # what the gauge adds to the size of the part at hand [nm]
+    GAUGED_DEFECT,  # number of the defect "out of tolerance"
+    GAUGE_SIZE,
+) = range(6)  # fmt: skip
 
 # ---- rework loop ----
 (LOOP_FROM, LOOP_TO, LOOP_PLACES, LOOP_INSIDE, LOOP_SIZE) = range(5)  # indices of its first and last step

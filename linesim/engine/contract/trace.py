@@ -42,6 +42,8 @@ class What(IntEnum):
     STOCK = 18  # the stock of infeed or outfeed owner was refilled or emptied, or blanks came; value: parts in it now
     DUTY = 19  # the shift of owner changes; value: 0 on duty, 1 in a break or planned stop, 2 off shift; of a crew its
     # people on duty. The first rows tell who is not on duty as the run starts
+    READ = 20  # machine owner has measured a size of part; value: its reading [nm]. A row a measured characteristic, in
+    # the order of the file, just after END
 
 
 @dataclass(frozen=True)

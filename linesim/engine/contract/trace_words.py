@@ -91,6 +91,7 @@ WORDS: dict[What, _Kind] = {
     What.STOCK_CALL: _Kind("calls for", _stoppage),
     What.STOCK: _Kind("now holds", lambda trace, owner, part, value: f"{value} parts"),
     What.DUTY: _Kind("has shift change", _duty),
+    What.READ: _Kind("reads size", _size),
 }
 
 

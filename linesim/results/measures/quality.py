@@ -1,25 +1,33 @@
-"""Sizes: what share is out of tolerance, and the capability that was realised."""
+"""Sizes: what share is out of tolerance, the capability that was realised, and what gauges made of it."""
 
 from __future__ import annotations
 
+import numpy as np
 import pandas as pd
 
 from linesim.engine.contract.ledger import Ledger
-from linesim.line.model import Line
+from linesim.line.model import Line, Tolerance
 from linesim.results.measures.planned import ratio
 
 TIME, CHARACTERISTIC, SIZE_NM = 0, 3, 4  # columns of sizes
+READ_SIZE_NM, READING_NM = 5, 6  # columns of readings; time and characteristic as there
 NM_PER_UM = 1000
+COLUMNS = ["station", "characteristic", "made_parts", "out_parts", "out_share", "mean_um", "sd_um", "cp", "cpk"]
+COLUMNS += ["measured_parts", "false_rejects", "false_accepts"]
 
 
 def characteristics(ledger: Ledger, line: Line) -> pd.DataFrame:
-    """A row a characteristic, of the sizes made in the measured time. Cp and Cpk: from memory, common practice."""
-    measured = ledger.sizes[ledger.sizes[:, TIME] >= ledger.warmup_us]
+    """A row a characteristic, of sizes made and read in the measured time. Cp and Cpk: from memory, common practice."""
+    made = ledger.sizes[ledger.sizes[:, TIME] >= ledger.warmup_us]
+    read = ledger.readings[ledger.readings[:, TIME] >= ledger.warmup_us]
     rows = []
     for number, (station, name) in enumerate(ledger.characteristics):
         tolerance = line.stations[station].characteristics[name].tolerance
-        sizes_um = measured[measured[:, CHARACTERISTIC] == number, SIZE_NM] / NM_PER_UM
-        out = int(((sizes_um < tolerance.low) | (sizes_um > tolerance.high)).sum())
+        sizes_um = made[made[:, CHARACTERISTIC] == number, SIZE_NM] / NM_PER_UM
+        out = int(_is_out(sizes_um, tolerance).sum())
+        readings = read[read[:, CHARACTERISTIC] == number]
+        bad = _is_out(readings[:, READ_SIZE_NM] / NM_PER_UM, tolerance)
+        rejected = _is_out(readings[:, READING_NM] / NM_PER_UM, tolerance)
         mean = float(sizes_um.mean()) if len(sizes_um) else float("nan")
         sd = float(sizes_um.std(ddof=1)) if len(sizes_um) > 1 else float("nan")
         rows.append(
@@ -33,7 +41,14 @@ def characteristics(ledger: Ledger, line: Line) -> pd.DataFrame:
                 "sd_um": sd,
                 "cp": ratio(tolerance.width, 6 * sd),
                 "cpk": ratio(min(tolerance.high - mean, mean - tolerance.low), 3 * sd),
+                "measured_parts": len(readings),
+                "false_rejects": int((rejected & ~bad).sum()),
+                "false_accepts": int((bad & ~rejected).sum()),
             }
         )
-    columns = ["station", "characteristic", "made_parts", "out_parts", "out_share", "mean_um", "sd_um", "cp", "cpk"]
-    return pd.DataFrame(rows, columns=columns)
+    return pd.DataFrame(rows, columns=COLUMNS)
+
+
+def _is_out(sizes_um: np.ndarray, tolerance: Tolerance) -> np.ndarray:
+    out: np.ndarray = (sizes_um < tolerance.low) | (sizes_um > tolerance.high)
+    return out

@@ -5,6 +5,7 @@ import pytest
 from tests.unit.line.lines import cell, messages, problems
 
 BORE = "stations.turn.characteristics.bore"
+SOUND = "{tolerance: 12 um, spread: 1 um}"
 
 
 def found(*overrides: str, size: str = "{tolerance: 12 um, spread: 1 um}") -> list[str]:
@@ -44,6 +45,38 @@ def test_a_stop_that_is_not_there_is_told_with_the_nearest() -> None:
     tip = "stations.turn.tool_change.tip={every: 9 parts, takes: 3 s}"
     (message,) = found(tip, size="{tolerance: 12 um, spread: 1 um, after: {tp: 1 um}}")
     assert "Did you mean tip?" in message
+
+
+def gauged(measures: str, station: str = "grind", **changes: object) -> list[str]:
+    return messages(cell(**changes), f"{BORE}={SOUND}", f"stations.{station}.inspection.measures={measures}")
+
+
+def test_a_gauge_may_stand_where_the_size_is_made_or_behind() -> None:
+    assert gauged("{bore: {grr: 10 %}}") == gauged("{bore: {}}", station="turn") == []
+
+
+def test_a_gauge_that_measures_nothing_that_is_there_is_told() -> None:
+    (message,) = gauged("{bor: {grr: 10 %}}")
+    assert message.startswith("stations.grind.inspection.measures.bor ")
+    assert "is no characteristic of this line" in message
+    assert "Did you mean bore?" in message
+    (message,) = messages(cell(), "stations.grind.inspection.measures={bore: {grr: 10 %}}")
+    assert "No station has characteristics" in message
+
+
+def test_a_gauge_before_the_size_is_made_is_told() -> None:
+    face = f"stations.grind.characteristics.face={SOUND}"
+    (message,) = messages(cell(), face, "stations.turn.inspection.measures={face: {grr: 10 %}}")
+    assert "grind gives parts their face, and comes after turn on the route" in message
+    assert "Measure it there or behind it" in message
+
+
+@pytest.mark.parametrize(
+    ("gauge", "words"), [("{grr: 0.1}", "Write 10 %"), ("{grr: 101 %}", "must be at most 100 %"), ("{gr: 1 %}", "grr?")]
+)
+def test_a_wrong_gauge_is_told(gauge: str, words: str) -> None:
+    (message,) = gauged(f"{{bore: {gauge}}}")
+    assert words in message
 
 
 def test_a_characteristic_has_a_name_of_its_own() -> None:

@@ -45,6 +45,16 @@ def test_a_drift_that_nothing_ends_is_left_out() -> None:
     assert share("{tolerance: 3 um, spread: 0 um, drift: 1 um/part}") == 0
 
 
+def test_what_is_measured_counts_on_the_sheet_as_the_gauge_reads_it() -> None:
+    """Spread 0.8 um and a gauge of 60 % of 6 um, 0.6 um: together 1 um, so +-3 um is 3 sd: 2,700 ppm."""
+    bore = f"{BORE}={{tolerance: 6 um, spread: 0.8 um}}"
+    read = load_line(cell(), [bore, "stations.grind.inspection={catches: 0 %, measures: {bore: {grr: 60 %}}}"])
+    assert stages(read)[0].lost_share == pytest.approx(2_700e-6, rel=2e-3)
+    mixed = load_line(cell(), [bore, "stations.grind.inspection={catches: 50 %, measures: {bore: {grr: 60 %}}}",
+                               "stations.turn.defects={burr: 10 %}"])  # fmt: skip
+    assert stages(mixed)[0].lost_share == pytest.approx(1 - 0.9973 * 0.95, rel=1e-3)
+
+
 def test_bad_sizes_that_are_found_are_lost_cycles_on_the_sheet() -> None:
     bore = f"{BORE}={{tolerance: 3 um, spread: 0 um, drift: 1 um/part, after: {{tip: 0 um}}}}"
     caught = load_line(cell(), [bore, TIP, "stations.grind.inspection.catches=90 %"])

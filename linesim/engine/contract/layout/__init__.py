@@ -16,7 +16,7 @@ from linesim.engine.contract.layout.places import names_of_steps, write_places
 from linesim.engine.contract.layout.shifts import write_calendar
 from linesim.engine.contract.layout.sizes import write_sizes
 from linesim.engine.contract.layout.timers import write_timers
-from linesim.engine.contract.log import DEPARTURE_WIDTH, SIZE_WIDTH, TRACE_WIDTH
+from linesim.engine.contract.log import DEPARTURE_WIDTH, READING_WIDTH, SIZE_WIDTH, TRACE_WIDTH
 from linesim.engine.contract.spells import SPELL_WIDTH
 from linesim.line.model import Line
 
@@ -68,4 +68,6 @@ def _write_lists(layout: Layout) -> None:
     floor[r.DEPARTURES_AT] = layout.room(DEPARTURE_WIDTH * (ROWS_KEPT + parts))
     sizes_at_once = sum(floor[machine + r.N_MAKINGS] for machine in layout.machines)
     floor[r.SIZES_AT] = layout.room(SIZE_WIDTH * (ROWS_KEPT + sizes_at_once) if sizes_at_once else 0)
+    readings_at_once = sum(floor[floor[machine + r.STEP] + r.N_GAUGES] for machine in layout.machines)
+    floor[r.READINGS_AT] = layout.room(READING_WIDTH * (ROWS_KEPT + readings_at_once) if readings_at_once else 0)
     floor[r.SPELLS_AT] = layout.room(SPELL_WIDTH * (ROWS_KEPT + 4 * owners))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import CHANCE_SCALE, Layout
+from linesim.engine.contract.layout.sizes import write_gauges
 from linesim.line.model import Inspection
 from linesim.line.ways import way
 
@@ -36,3 +37,5 @@ def write_inspections(layout: Layout, steps: dict[int, int]) -> None:
 def _write_inspection(layout: Layout, step: int, inspection: Inspection) -> None:
     layout.set(step, INSPECTS=1, CATCHES=round(inspection.catches * CHANCE_SCALE))
     layout.set(step, FALSE_ALARMS=round(inspection.false_alarms * CHANCE_SCALE))
+    if inspection.measures:
+        write_gauges(layout, step, inspection)

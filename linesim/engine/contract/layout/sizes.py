@@ -7,7 +7,8 @@ import math
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import Layout
 from linesim.line.machines import each_machine
-from linesim.line.model import STOP_KINDS, Characteristic, Station
+from linesim.line.model import STOP_KINDS, Characteristic, Inspection, Station
+from linesim.line.size_shares import gauge_sd_um
 from linesim.line.units import Dressings
 
 
@@ -54,6 +55,25 @@ def _write_makings(layout: Layout, machine: int, name: str, station: Station, fi
             ]
             layout.set(stop.record, RENEWS=layout.write(number for pair in pairs for number in pair))
             layout.set(stop.record, N_RENEWS=len(pairs))
+
+
+def write_gauges(layout: Layout, step: int, inspection: Inspection) -> None:
+    """What a station measures, with one stream of errors for each characteristic."""
+    name = layout.name_of(step)
+    names = [characteristic for _, characteristic in layout.characteristics]
+    first = layout.room(r.GAUGE_SIZE * len(inspection.measures))
+    layout.set(step, GAUGES=first, N_GAUGES=len(inspection.measures))
+    for n, (characteristic, gauge) in enumerate(inspection.measures.items()):
+        record, number = first + n * r.GAUGE_SIZE, names.index(characteristic)
+        maker = layout.characteristics[number]
+        given = layout.line.stations[maker[0]].characteristics[characteristic]
+        layout.set(record, GAUGED=number, READS_FROM=nm(given.tolerance.low), READS_TO=nm(given.tolerance.high))
+        layout.set(record, GAUGED_DEFECT=layout.defects.index(maker))
+        if gauge.grr:
+            sd_nm = 1000 * gauge_sd_um(gauge, given.tolerance)
+            stream = layout.add_stream(name, f"gauge.{characteristic}", None, sd_nm)
+            for machine in layout.places_of(step):
+                layout.draw_at_end(machine, stream, record + r.READ_ERROR)
 
 
 def _is_renewed_by_count(station: Station, given: Characteristic) -> bool:

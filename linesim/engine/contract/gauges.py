@@ -1,0 +1,50 @@
+"""Gauges: what is read of the sizes of a part, with the gauge's own error, and what that says."""
+
+from __future__ import annotations
+
+from linesim.engine.contract.log import ROW_READ, note, note_reading
+from linesim.engine.contract.records import (
+    GAUGE_SIZE,
+    GAUGED,
+    GAUGED_DEFECT,
+    GAUGES,
+    MADE_IN,
+    N_GAUGES,
+    NONE,
+    NUMBER,
+    PART_ID,
+    PART_SIZE,
+    READ_ERROR,
+    READS_FROM,
+    READS_TO,
+    SIZE,
+    SIZE_SIZE,
+    SIZED_BY,
+    Floor,
+)
+
+
+def read_sizes(floor: Floor, step: int, machine: int, part: int) -> bool:
+    """A station measures a part. Returns whether a reading is out of tolerance; one on the limit is not."""
+    rejected = False
+    for n in range(floor[step + N_GAUGES]):
+        gauge = floor[step + GAUGES] + n * GAUGE_SIZE
+        kept = part + PART_SIZE + floor[gauge + GAUGED] * SIZE_SIZE
+        making = floor[kept + SIZED_BY]
+        if making == NONE:
+            continue
+        reading = floor[kept + SIZE] + floor[gauge + READ_ERROR]
+        number, maker = floor[machine + NUMBER], floor[floor[making + MADE_IN] + NUMBER]
+        note(floor, ROW_READ, number, floor[part + PART_ID], reading)
+        note_reading(floor, part, number, floor[gauge + GAUGED], maker, floor[kept + SIZE], reading)
+        if reading < floor[gauge + READS_FROM] or reading > floor[gauge + READS_TO]:
+            rejected = True
+    return rejected
+
+
+def is_measured(floor: Floor, step: int, defect: int) -> bool:
+    """Whether a defect is a size that this station measures: then readings alone judge it."""
+    for n in range(floor[step + N_GAUGES]):
+        if floor[floor[step + GAUGES] + n * GAUGE_SIZE + GAUGED_DEFECT] == defect:
+            return True
+    return False
