@@ -32,7 +32,15 @@ def settings_to_run(job: Job) -> dict[str, Any]:
 def overrides_of(settings: dict[str, Any]) -> list[str]:
     """The settings as words of the command line, those left out that change no number."""
     given = {key: value for key, value in settings.items() if value is not None and key not in ("plots", "trace")}
-    return [f"{key}={value:.15g}" if isinstance(value, float) else f"{key}={value}" for key, value in given.items()]
+    if "precision" not in given:
+        given.pop("most_replications", None)
+    return [f"{key}={_typed(value)}" for key, value in given.items()]
+
+
+def _typed(value: Any) -> str:
+    if isinstance(value, dict):
+        return f"{{{', '.join(f'{key}: {_typed(inner)}' for key, inner in value.items())}}}"
+    return f"{value:.15g}" if isinstance(value, float) else str(value)
 
 
 def chosen_by_user(job: Job) -> bool:

@@ -51,6 +51,11 @@ class CompareSettings(CheckSettings):
 
 @dataclass
 class RunSettings(CompareSettings):
+    precision: Any = _setting(
+        "a map of measures",
+        "measure -> half width wanted, as '{throughput_per_h: 1 %}'; replications are added until then",
+    )
+    most_replications: int = _setting("a whole number", "no more of them, even if precision is not reached")
     trace: bool = _setting("true or false", "also save every event of every replication as Parquet")
     only_replication: int | None = _setting("a whole number or null", "run just this one of the replications")
 

@@ -56,6 +56,8 @@ TABLES: dict[str, str] = {
     "wip": "share of time with so many parts on the line",
     "windows": "good parts and mean WIP by output window, warm-up included (measured = False); planned_h: planned "
     "time of the line in it",
+    "periods": "good parts by whole day and week since the end of the warm-up, and by planned year (as much planned "
+    "time as the demand has in a year); below: 1 if fewer than demand asks for in that planned time",
     "warm_up": "output and mean WIP by window of the pilot run from empty that found the warm-up; empty without one",
     "lead_times": "good parts by class of lead time, the lower bound included",
     "loaders": "share of planned time in each state, by carriage; in_use = moving, handling, waiting at a machine "

@@ -15,6 +15,7 @@ from linesim.results.about import about
 from linesim.results.definitions import MEASURES
 from linesim.results.demand import verdict
 from linesim.results.intervals import Estimate, averaged, estimate
+from linesim.results.outlook import outlook
 from linesim.results.tables import tables_of
 from linesim.results.warm_up import PILOT_COLUMNS, Pilot
 
@@ -23,7 +24,8 @@ class Results:
     """What came out of a run of a line. Each attribute below is a tidy table with a `replication` column.
 
     replications, states, stations, losses, buffers, levels, wip, windows, lead_times, loaders, crews, stoppages,
-    characteristics, bottleneck, energy, costs, ends, warm_up: see `definitions.TABLES`. Every value is that of
+    characteristics, bottleneck, energy, costs, ends, periods,
+    warm_up: see `definitions.TABLES`. Every value is that of
     one replication; `summary()` and `averages()` give means with 95 % intervals. about: name, seed, hours, demand and
     so on. traces: those recorded.
     """
@@ -38,6 +40,7 @@ class Results:
             raise ValueError("two ledgers are of the same replication")
         self.about = about(line, ledgers)
         self.about["warmup"] = pilot.about() if pilot else None
+        self.about["precision"] = None
         self.tables = tables_of(line, ledgers)
         self.tables["warm_up"] = pilot.windows if pilot else pd.DataFrame(columns=PILOT_COLUMNS, dtype=float)
         self.traces = tuple(traces)
@@ -75,6 +78,10 @@ class Results:
         """measure, unit, mean, low, high, replications: means with their 95 % t-intervals (NaN for one replication)."""
         rows = [(name, MEASURES[name].unit, *self.estimate(name)) for name in MEASURES]
         return pd.DataFrame(rows, columns=["measure", "unit", "mean", "low", "high", "replications"])
+
+    def outlook(self) -> pd.DataFrame:
+        """What a day, a week and a planned year bring: see `outlook.outlook`."""
+        return outlook(self.tables["periods"])
 
     def averages(self, table: str, by: str | Sequence[str], value: str) -> pd.DataFrame:
         """Means and 95 % intervals of a column of a table, e.g. averages("buffers", "buffer", "mean_level")."""

@@ -29,6 +29,7 @@ def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> 
     for name, table in results.tables.items():
         write_table(table, folder / "tables", name)
     write(folder / "tables" / "summary.csv", partial(write_csv, results.summary()))
+    write(folder / "tables" / "outlook.csv", partial(write_csv, results.outlook()))
     if results.traces:
         (folder / "traces").mkdir(exist_ok=True)
         for number, trace in zip(results.about["replications"], results.traces, strict=True):

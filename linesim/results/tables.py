@@ -19,6 +19,7 @@ from linesim.results.measures.money import costs, money_measures
 from linesim.results.measures.oee import line_oee, stations
 from linesim.results.measures.output import counts, share_below, windows
 from linesim.results.measures.owners import loaders, states
+from linesim.results.measures.periods import periods
 from linesim.results.measures.quality import characteristics
 from linesim.results.measures.stock import buffers, ends, levels, mean_wip, wip, wip_by_little
 from linesim.results.measures.stops import crews, stoppages
@@ -38,6 +39,7 @@ def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
         "ends": ends,
         "wip": wip,
         "windows": windows,
+        "periods": lambda ledger: periods(ledger, line),
         "loaders": loaders,
         "crews": crews,
         "stoppages": stoppages,

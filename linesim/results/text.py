@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
+from linesim.results.found_text import precision_words, warm_up_words
 from linesim.results.intervals import Estimate, estimate
 from linesim.results.labels import figure, in_unit, label, percent, time_unit
-from linesim.results.warm_up import SERIES
+from linesim.results.measures.periods import WEEK, YEAR
+from linesim.results.outlook import fewest_for_quantile
 
 if TYPE_CHECKING:
     from linesim.results.results import Results
 
 WIDTH = 96
 LOSSES_SHOWN, BOTTLENECKS_SHOWN = 6, 3
+FEWEST_WEEKS = 20  # of which the worst in twenty is told
 LEAST_LOSS_PER_H = 0.005
 CAUTION = (
     "Estimates of a model, with random variation, for the inputs given: check assumed data before use. They support a "
@@ -40,13 +44,8 @@ def _head(results: Results) -> Iterator[str]:
     )
     if about["warmup"]:
         yield warm_up_words(about["warmup"])
-
-
-def warm_up_words(found: dict[str, Any]) -> str:
-    """How the warm-up was found: by which rule, and when each series had settled."""
-    cuts = " and ".join(f"{SERIES[column]} {cut:g} h" for column, cut in found["cuts_h"].items())
-    pilot = f"{found['pilot_replications']} runs of {found['pilot_hours']:g} h from empty"
-    return f"warm-up found by {found['rule']} in {pilot}: {cuts}"
+    if about["precision"]:
+        yield from precision_words(about["precision"])
 
 
 def _hours(about: dict[str, Any]) -> str:
@@ -62,6 +61,7 @@ def _measures(results: Results) -> Iterator[str]:
         below = results.estimate("windows_below_demand_share")
         if below.replications:
             yield _row(f"  below it in windows of {about['window_h']:g} h", below, "of them", percent)
+    yield from _outlook(results)
     yield _row("line OEE", results.estimate("line_oee"), "", percent)
     yield f"  pace stage {about['pace_stage']}: a part every {figure(about['ideal_interval_s'])} s at best"
     for words, measure in (
@@ -82,6 +82,26 @@ def _measures(results: Results) -> Iterator[str]:
     cost = results.estimate("cost_per_good_part")
     if cost.replications:
         yield _row("cost of a good part", cost, f"{about['currency']}, without its blank")
+
+
+def _outlook(results: Results) -> Iterator[str]:
+    """How many days, weeks and years stay below the demand, and what 19 of 20 weeks make."""
+    for each in results.outlook().to_dict("records"):
+        count, period = each["count"], each["period"]
+        below = Estimate(each["below_share"], each["below_low"], each["below_high"], count)
+        if math.isnan(below.mean):
+            continue
+        if period == YEAR:
+            met = Estimate(1 - below.mean, 1 - below.high, 1 - below.low, count)
+            yield _row("  met in a planned year", met, f"of {count}", percent, alone=True)
+        else:
+            yield _row(f"  below it in a {period}", below, f"of {count}", percent, alone=True)
+    for each in results.outlook().to_dict("records"):
+        if each["period"] == WEEK and each["count"] >= FEWEST_WEEKS:
+            low, high = each["p05_low"], each["p05_high"]
+            bounds = f"({'?' if math.isnan(low) else figure(low)} to {'?' if math.isnan(high) else figure(high)})"
+            more = f"; a bound takes {fewest_for_quantile()} weeks" if math.isnan(low) else ""
+            yield f"{'19 of 20 weeks make at least':<34}{figure(each['p05_per_h']):>9}  {bounds:<20} good parts/h{more}"
 
 
 def _sizes(results: Results) -> Iterator[str]:
@@ -157,9 +177,9 @@ def _wide(table: pd.DataFrame, column: str, value: str) -> pd.DataFrame:
     return wide[list(dict.fromkeys(table[column]))]
 
 
-def _row(name: str, found: Estimate, unit: str, words: Callable[[float], str] = figure) -> str:
-    """One line; an interval ends where the quantity does, at nothing and at 100 %."""
+def _row(name: str, found: Estimate, unit: str, words: Callable[[float], str] = figure, alone: bool = False) -> str:
+    """One line; an interval ends where the quantity does, at nothing and at 100 %. alone: it needs no second value."""
     low = found.low if found.mean < 0 else max(found.low, 0.0)
     high = min(found.high, 1.0) if words is percent else found.high
-    interval = "" if found.replications < 2 else f"({words(low)} to {words(high)})"
+    interval = "" if found.replications < 2 and not alone else f"({words(low)} to {words(high)})"
     return f"{name:<34}{words(found.mean):>9}  {interval:<20} {unit}".rstrip()

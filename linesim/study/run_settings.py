@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from linesim.line.problems import LineError, Problem
+from linesim.results.precision import read_wanted
 
 ENGINES = ("auto", "simpy", "compiled")
 HOURS, WARMUP_HOURS = 500.0, 20.0  # where neither hours nor weeks are given
@@ -36,8 +37,25 @@ def check_run_settings(**settings: Any) -> None:
         problems.append(
             Problem("only_replication", only, f"must be one of the {of} replications", f"write a number from 1 to {of}")
         )
+    problems += _precision_problems(settings)
     if problems:
         raise LineError(problems, "the run settings")
+
+
+def _precision_problems(settings: Mapping[str, Any]) -> list[Problem]:
+    """What is wrong with the precision that is wanted, and with what stands beside it."""
+    wanted = settings.get("precision")
+    if not isinstance(wanted, Mapping) or not wanted:
+        return []
+    problems = read_wanted(wanted)[1]
+    only, first, most = (settings.get(key) for key in ("only_replication", "replications", "most_replications"))
+    if only is not None:
+        rule, fix = "takes more than one replication", "leave out only_replication, or precision"
+        problems.append(Problem("precision", None, rule, fix))
+    if isinstance(first, int) and isinstance(most, int) and first > most:
+        fix = f"write most_replications={first} or more"
+        problems.append(Problem("most_replications", most, f"must not be below replications = {first}", fix))
+    return problems
 
 
 def filled(settings: Mapping[str, Any]) -> dict[str, Any]:
@@ -86,6 +104,12 @@ _RULES: dict[str, tuple[Callable[[Any], bool], str, str]] = {
     "to_h": (_number(above=0), "must be a number of hours above 0", "write for example to_h=3"),
     "replications": (_whole(1), "must be a whole number, 1 or more", "write for example replications=5"),
     "replication": (_whole(1), "must be a whole number, 1 or more", "write for example replication=1"),
+    "most_replications": (_whole(1), "must be a whole number, 1 or more", "write for example most_replications=100"),
+    "precision": (
+        lambda value: isinstance(value, Mapping),
+        "must be a map of measures",
+        "write for example 'precision={throughput_per_h: 1 %}'",
+    ),
     "only_replication": (_whole(1), "must be a whole number, 1 or more", "write for example only_replication=1"),
     "workers": (_whole(1), "must be a whole number, 1 or more", "leave it out for one on each core"),
     "events": (_whole(1), "must be a whole number, 1 or more", "write for example events=40"),

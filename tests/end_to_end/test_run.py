@@ -1,6 +1,7 @@
 """`linesim run` as a user types it."""
 
 import json
+import shlex
 import time
 from pathlib import Path
 
@@ -103,3 +104,17 @@ def test_traces_are_saved_when_wanted(linesim: Shell, tmp_path: Path, words: tup
     traces = sorted((tmp_path / "traced" / "traces").glob("*.parquet"))
     assert len(traces) == 2
     assert pd.read_parquet(traces[0])["time_us"].is_monotonic_increasing
+
+
+def test_a_run_that_finds_its_warm_up_and_its_replications_can_be_repeated(linesim: Shell, tmp_path: Path) -> None:
+    words = ("two_machines", "hours=40", "seed=5", "engine=simpy", "plots=false", "most_replications=12")
+    first = linesim("run", *words, "warmup=auto", "precision={throughput_per_h: 2 %}", "out=first")
+    assert (first.returncode, first.stderr) == (0, "")
+    assert "warm-up found by MSER-5" in first.stdout
+    assert "half width of throughput_per_h: 2 % wanted" in first.stdout
+    repeat = next(line for line in first.stdout.splitlines() if line.startswith("the same again: linesim "))
+    again = linesim(*shlex.split(repeat.removeprefix("the same again: linesim ")), "plots=false", "out=again")
+    assert again.returncode == 0, again.stderr
+    tables = [package.open_results(tmp_path / name) for name in ("first", "again")]
+    assert tables[0].table().equals(tables[1].table())
+    assert tables[0].about["warmup"] == tables[1].about["warmup"]

@@ -72,6 +72,23 @@ def test_a_warm_up_is_given_or_found_not_both() -> None:
     assert times_h({"weeks": 2, "warmup_weeks": 0.5}) == (336, 84)
 
 
+@pytest.mark.parametrize(
+    ("settings", "told"),
+    [
+        ({"precision": "1 %"}, "must be a map of measures"),
+        ({"precision": {"throughput": "1 %"}}, "is no measure"),
+        ({"precision": {"wip_parts": 0}}, "above 0 %"),
+        ({"precision": {"wip_parts": 1}, "only_replication": 2}, "more than one replication"),
+        ({"precision": {"wip_parts": 1}, "replications": 20, "most_replications": 10}, "replications = 20"),
+        ({"most_replications": 0}, "whole number"),
+    ],
+)
+def test_a_precision_that_can_not_be_is_refused(settings: dict[str, Any], told: str) -> None:
+    with pytest.raises(LineError, match=told) as caught:
+        check_run_settings(**settings)
+    assert len(caught.value.problems) == 1
+
+
 def test_only_replication_must_be_one_of_the_replications() -> None:
     with pytest.raises(LineError, match="from 1 to 5"):
         check_run_settings(replications=5, only_replication=6)
