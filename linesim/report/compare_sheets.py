@@ -172,9 +172,9 @@ def break_even(comparison: Comparison, known: Lines) -> list[str]:
             continue
         needed = _output_for_cost(line, results.replications, cost_now)
         if needed is None:
-            told.append(f"{name} costs more a part than {base} at any output.")
+            told.append(f"{name} costs more a part at any output than the base does now.")
             continue
-        words = f"{name} costs no more a part than {base} does now from {needed:.2f} good parts/h on"
+        words = f"{name} costs no more a part than the base does now from {needed:.2f} good parts/h on"
         reach = (
             "reaches that"
             if made.low >= needed

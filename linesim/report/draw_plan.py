@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from markupsafe import Markup
+
 from linesim.line.model import Line
 from linesim.report.parts import Picture
 from linesim.report.plan import WIDTH, plan_of
@@ -17,4 +19,9 @@ def plan_picture(line: Line) -> Picture:
         f"plan of {line.name}: {stations} stations with {machines} machines, {len(line.buffers)} buffers and "
         f"{len(line.loaders)} loaders; in route order {', '.join(line.route)}"
     )
-    return Picture(drawn("plan.html", plan=plan_of(line), width=WIDTH, line=line), says, SCALE)
+    return Picture(plan_drawing(line), says, SCALE)
+
+
+def plan_drawing(line: Line, moving: bool = False) -> Markup:
+    """moving: with what the script of the replay changes."""
+    return drawn("plan.html", plan=plan_of(line), width=WIDTH, moving=moving)

@@ -2,36 +2,80 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import yaml
 
+from linesim.engine.contract.ledger import HOUR_US
+from linesim.engine.contract.trace import Trace
 from linesim.line import Line, LineError, load_line
 from linesim.report.compare_page import compare_page
 from linesim.report.page import write_page
+from linesim.report.parts import Part, Words
+from linesim.report.replay import HOURS, is_of, replay_of
 from linesim.report.run_page import run_page
-from linesim.results import Comparison, open_results
+from linesim.results import Comparison, Results, open_results
 from linesim.results.comparison_store import folders_of_lines
 
 PAGE, LINE = "report.html", "line.yaml"
+OTHER_NUMBERS = (
+    "No replay: run again, the stored line gives other numbers than the stored ones. The line file or the program has "
+    "changed since."
+)
+
+TracedAgain = Callable[[Results, Line, int, float], Trace]  # results, line, replication, up to a time [h] -> its trace
 
 
-def write_reports(folder: str | Path) -> list[Path]:
+@dataclass(frozen=True)
+class Window:
+    """What the replay shows: a replication (None: the first there is), from and to a time since its start [h].
+
+    from_h None: the end of the warm-up; to_h None: HOURS later. It is cut where the run ends.
+    """
+
+    replication: int | None = None
+    from_h: float | None = None
+    to_h: float | None = None
+
+
+def write_reports(
+    folder: str | Path, traced_again: TracedAgain | None = None, window: Window | None = None
+) -> list[Path]:
     """Make the page of a folder of results; an earlier one is replaced. Returns the files.
 
-    Raises FileNotFoundError if no finished results are there, ValueError if a later version wrote them.
+    traced_again: runs a stretch of the stored run for the replay; without it the page has none. Raises
+    FileNotFoundError if no finished results are there, ValueError if a later version wrote them or the window can't be.
     """
     folder = Path(folder)
     results = open_results(folder)
     if isinstance(results, Comparison):
         inside = folders_of_lines(folder)
         known = {name: line_in(where) for name, where in inside.items()}
-        contents = {name: content_in(where) for name, where in inside.items()}
-        page = compare_page(results, known, contents)
+        page = compare_page(results, known, {name: content_in(where) for name, where in inside.items()})
     else:
-        page = run_page(results, line_in(folder))
+        line = line_in(folder)
+        replay = _replay(results, line, traced_again, window or Window()) if line and traced_again else None
+        page = run_page(results, line, replay)
     return [write_page(page, folder / PAGE)]
+
+
+def _replay(results: Results, line: Line, traced_again: TracedAgain, window: Window) -> Part:
+    about = results.about
+    numbers, end_h = about["replications"], about["warmup_hours"] + about["hours"]
+    number = numbers[0] if window.replication is None else window.replication
+    from_h = about["warmup_hours"] if window.from_h is None else window.from_h
+    to_h = min(from_h + HOURS if window.to_h is None else window.to_h, end_h)
+    if number not in numbers:
+        raise ValueError(f"replication = {number}: these results hold {numbers[0]} to {numbers[-1]}")
+    if not 0 <= from_h < to_h:
+        raise ValueError(f"from_h = {from_h:g}: must be 0 or more, and before to_h and the end of the run, {to_h:g} h")
+    trace = traced_again(results, line, number, to_h)
+    if not is_of(trace, line, results, number):
+        return Words([OTHER_NUMBERS])
+    return replay_of(trace, line, number, round(from_h * HOUR_US), round(to_h * HOUR_US))
 
 
 def line_in(folder: Path) -> Line | None:

@@ -46,9 +46,13 @@ class Picture:
 
 @dataclass(frozen=True)
 class Replay:
-    """The moving plan; data: what the script of the page needs, as JSON that is safe inside a page."""
+    """The moving plan; data: what the script of the page needs, as JSON that is safe inside a page; states: name and
+    words of those in the legend; about: of which run it is."""
 
     data: Markup
+    drawing: Markup
+    states: Sequence[tuple[str, str]]
+    about: str
     kind: str = "replay"
 
 

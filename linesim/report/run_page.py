@@ -9,7 +9,7 @@ from linesim.report import run_sheets, validity
 from linesim.report.answer import sentences, tiles
 from linesim.report.cautions import CAUTIONS
 from linesim.report.draw_plan import plan_picture
-from linesim.report.parts import Page, Part, Picture, Replay, Section, Tiles, Words
+from linesim.report.parts import Page, Part, Picture, Section, Tiles, Words
 from linesim.report.pictures import pictures
 from linesim.report.sheets import Sheet
 from linesim.results import Results
@@ -29,7 +29,7 @@ SAYS = {  # plot -> what is to be seen in it, for who cannot see it; the figures
 }
 
 
-def run_page(results: Results, line: Line | None, replay: Replay | None = None) -> Page:
+def run_page(results: Results, line: Line | None, replay: Part | None = None) -> Page:
     """line: as it was run, None if the folder does not hold it."""
     about = results.about
     count = len(about["replications"])
@@ -42,7 +42,7 @@ def run_page(results: Results, line: Line | None, replay: Replay | None = None) 
     return Page(about["name"], below, [section for section in sections if section.parts])
 
 
-def _sections(results: Results, line: Line | None, replay: Replay | None) -> Iterator[Section]:
+def _sections(results: Results, line: Line | None, replay: Part | None) -> Iterator[Section]:
     yield Section("answer", "The answer", [Tiles(tiles(results)), Words(sentences(results, line))])
     if line is not None:
         yield Section("line", "The line", [plan_picture(line)])

@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from linesim.report.sheets import interval, is_empty, value
 from linesim.results import colours
+from linesim.results.measures.owners import CARRIAGE_STATES, MACHINE_STATES
 
 
 def drawn(template: str, **given: Any) -> Markup:
@@ -48,5 +49,6 @@ def _environment() -> jinja2.Environment:
     )
     made.filters |= {"value": value, "interval": interval}
     made.tests["empty"] = is_empty
-    made.globals |= {"colours": colours}
+    looks = [(name, *colours.look(name)) for name in dict.fromkeys([*MACHINE_STATES, *CARRIAGE_STATES])]
+    made.globals |= {"colours": colours, "looks": looks}
     return made

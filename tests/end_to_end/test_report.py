@@ -36,3 +36,15 @@ def test_a_comparison_has_a_page_too(linesim: Shell, tmp_path: Path) -> None:
     page = (tmp_path / "both" / "report.html").read_text(encoding="utf-8")
     assert "Each line less park.capacity=1" in page
     assert "buffers.park.capacity" in page
+
+
+def test_wrong_settings_of_a_report_are_told_together(linesim: Shell, tmp_path: Path) -> None:
+    shown = linesim("report", "mine", "fron_h=3", "to_h=late", "replay=perhaps")
+    assert shown.returncode == 2
+    assert "Did you mean from_h" in shown.stderr
+    assert "must be a number of hours" in shown.stderr
+    assert "must be true or false" in shown.stderr
+    assert linesim("run", *QUICK, "out=mine").returncode == 0
+    assert "must be 0 or more" in linesim("report", "mine", "from_h=7").stderr
+    assert linesim("report", "mine", "replay=false").returncode == 0
+    assert 'id="replay"' not in (tmp_path / "mine" / "report.html").read_text(encoding="utf-8")
