@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 
 from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Line, Loader, Station, Stop, Zone
+from linesim.line.part_types import ByPart
 from linesim.line.power import CARRIAGE_WORDS, MACHINE_WORDS, words_for
 from linesim.line.problems import KeyPath, listed, nearest
 from linesim.line.sources import Origins
@@ -193,7 +194,9 @@ def _takes_no_time(line: Line, loop: tuple[str, ...]) -> bool:
 
 
 def _no_time(line: Line, name: str) -> bool:
-    return any(machine.cycle.mean == 0 for machine in each_machine(name, line.stations[name]).values())
+    cycles = [machine.cycle for machine in each_machine(name, line.stations[name]).values()]
+    laws = [law for cycle in cycles for law in (cycle.laws.values() if isinstance(cycle, ByPart) else [cycle])]
+    return any(law.mean == 0 for law in laws)
 
 
 def power_names_states(line: Line) -> Iterator[Finding]:

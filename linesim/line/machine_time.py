@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from linesim.line.distributions import Distribution
 from linesim.line.machines import mean_cycle_s
 from linesim.line.model import STOP_KINDS, Line, Station
+from linesim.line.part_types import changeover_s
 from linesim.line.tool_life import breakage_of, replacement, worn_by
 from linesim.line.units import Dressings
 
@@ -75,6 +76,7 @@ def machine_time(line: Line, machine: Station) -> MachineTime:
         else:
             up_share /= 1 + takes_s / interval
             cost_per_s += cost / (interval + takes_s)
+    stop_s += changeover_s(line, machine)
     return MachineTime(cycle_s, breakdown_s, stop_s, up_share, 1 - kept, stop_cost, cost_per_s)
 
 

@@ -22,6 +22,9 @@ from linesim.line.model_stations import (
     Breakdown as Breakdown,
 )
 from linesim.line.model_stations import (
+    Changeover as Changeover,
+)
+from linesim.line.model_stations import (
     Characteristic as Characteristic,
 )
 from linesim.line.model_stations import (
@@ -248,6 +251,21 @@ class Assumption:
 
 
 @dataclass(frozen=True)
+class PartType:
+    """A kind of part; its share of what enters, unless orders say what comes when."""
+
+    share: float | None = quantity("share", None)
+
+
+@dataclass(frozen=True)
+class Order:
+    """So many parts of one type in a row."""
+
+    part: str = field(metadata={"names": "parts"})
+    size: int = quantity("places", at_least=1)
+
+
+@dataclass(frozen=True)
 class Line:
     """A whole line. `route` names the places in the order a part visits them; each name stands there once."""
 
@@ -258,6 +276,8 @@ class Line:
     infeed: Mapping[str, Infeed] = field(default_factory=dict)
     outfeed: Mapping[str, Outfeed] = field(default_factory=dict)
     wip_limit: int | None = quantity("places", None, at_least=1)
+    parts: Mapping[str, PartType] = field(default_factory=dict)  # empty: all parts are alike
+    orders: tuple[Order, ...] = ()  # one after the other, then from the first again
     buffers: Mapping[str, Buffer] = field(default_factory=dict)
     loaders: Mapping[str, Loader] = field(default_factory=dict)
     crews: Mapping[str, Crew] = field(default_factory=dict)

@@ -156,13 +156,21 @@ class Characteristic:
 
 
 @dataclass(frozen=True)
+class Changeover:
+    """What a machine does before it starts a part of another type. takes: from type to type; none if not named."""
+
+    takes: Mapping[str, Mapping[str, Distribution]] = quantity("from_to")
+    crew: str | None = field(default=None, metadata={"names": "crews"})
+
+
+@dataclass(frozen=True)
 class Station:
     """One step of the route with one or more machines.
 
     unequal: name of each machine -> the station as it holds for that machine, where the file names them; machines.py
     """
 
-    cycle: Distribution = quantity("random_duration", plain="constant")
+    cycle: Distribution = quantity("random_duration", plain="constant", by_part=True)
     machines: int = field(default=1, metadata={"quantity": "machines", "at_least": 1})
     unequal: Mapping[str, Station] = field(default_factory=dict, metadata={"read_from": "machines"})
     strokes: Strokes | None = None
@@ -175,6 +183,7 @@ class Station:
     defects: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "share"})
     characteristics: Mapping[str, Characteristic] = field(default_factory=dict)
     inspection: Inspection | None = None
+    changeover: Changeover | None = None
     planned_cycle: float | None = quantity("duration", None, above=0)
     power: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "power", "at_least": 0})  # by state
     call_ahead: float = quantity("duration", 0.0, at_least=0)  # so long before its planned end a cycle calls a loader

@@ -13,6 +13,7 @@ from linesim.line.lead_time import least_lead_time_s
 from linesim.line.machines import each_machine, overdone_share
 from linesim.line.model import STOP_KINDS, Line, Loader, Station, Stop
 from linesim.line.overview_money import money_lines
+from linesim.line.part_types import ByPart, mix
 from linesim.line.problems import listed
 from linesim.line.size_shares import out_of_tolerance_share
 from linesim.line.supply import ceilings
@@ -32,6 +33,7 @@ def summary(line: Line) -> str:
     sections = [
         _head(line),
         _route(line),
+        _parts(line),
         _stoppages(line),
         _loaders(line),
         _week(line),
@@ -79,6 +81,27 @@ def _route(line: Line) -> list[str]:
             )
         )
     return ["Route", *_table(rows, right=(2, 4, 5))]
+
+
+def _parts(line: Line) -> list[str]:
+    """Part types with their shares of what enters, orders, and changeovers."""
+    if not line.parts:
+        return []
+    shares = [f"{100 * share:.3g} % {name}" for name, share in mix(line).items()]
+    lines = ["Parts", f"  {listed(shares)}"]
+    if line.orders:
+        lines.append(f"  orders, repeated: {', '.join(f'{order.size} {order.part}' for order in line.orders)}")
+    stations = [(name, line.stations[name]) for name in line.route if name in line.stations]
+    for name, owner in [pair for station in stations for pair in _unequal(*station)]:
+        if isinstance(owner, Station) and owner.changeover:
+            takes = [
+                f"{before} to {after} {_law(law)}"
+                for before, row in owner.changeover.takes.items()
+                for after, law in row.items()
+            ]
+            crew = f", by {owner.changeover.crew}" if owner.changeover.crew else ""
+            lines.append(f"  {name} changes over: {', '.join(takes)}{crew}")
+    return lines
 
 
 def _stoppages(line: Line) -> list[str]:
@@ -260,6 +283,8 @@ def _assumed(loader: Loader) -> str:
 
 
 def _law(law: Distribution) -> str:
+    if isinstance(law, ByPart):
+        return ", ".join(f"{name} {_law(own)}" for name, own in law.laws.items())
     if isinstance(law, Constant):
         return _time(law.value)
     cv = law.sd / law.mean if law.mean else 0.0

@@ -16,12 +16,13 @@ from typing import Any
 from linesim.line import model, units, values
 from linesim.line.distributions import Constant, Distribution, Exponential
 from linesim.line.families import read_family
-from linesim.line.machines import OF_ONE_MACHINE, laid_over, nothing_to_take_away
+from linesim.line.part_types import mix_of
 from linesim.line.problems import KeyPath, Problem, dotted, listed, nearest
+from linesim.line.reading_machines import NAME, unequal_machines
+from linesim.line.reading_parts import by_part, from_to
 from linesim.line.sources import Origin, Origins
 from linesim.line.units import BadValue
 
-_NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
 _SOME = {"quantity": "count", "at_least": 0}
 MOST_COUNTED = 99  # strokes and the like
 _STAND_INS: dict[str, Any] = {
@@ -55,6 +56,8 @@ class Reader:
         route = content.get("route")
         self._known["crews"] = _keys(content.get("crews"))
         self._known["shifts"] = _keys(content.get("shifts"))
+        self._known["parts"] = _keys(content.get("parts"))
+        self._mix = mix_of(content)
         self._known["route"] = [str(place) for place in route] if isinstance(route, list) else None
         line: model.Line = self._structure(model.Line, content, ())
         return line
@@ -97,39 +100,8 @@ class Reader:
             elif _required(field):
                 found[field.name] = _stand_in(field, hints[field.name])
         if cls is model.Station and isinstance(given.get("machines"), Mapping):
-            found["unequal"] = self._unequal_machines(given, (*path, "machines"))
+            found["unequal"] = unequal_machines(self, self._structure, given, (*path, "machines"))
         return cls(**found)
-
-    def _unequal_machines(self, station: Mapping[str, Any], path: KeyPath) -> Mapping[str, model.Station]:
-        """Each named machine as a station of its own: its map laid over the station's."""
-        common = {key: value for key, value in station.items() if key != "machines"}
-        machines = {}
-        for name, own in station["machines"].items():
-            here = (*path, name)
-            if not _NAME.fullmatch(name):
-                self.note(here, None, "names hold letters, digits and _ only, a letter first", "rename it")
-            if not isinstance(own, Mapping):
-                self.note(here, own, "must be a map of what differs there", "write {} for a machine like the others")
-                own = {}
-            foreign = [key for key in own if key not in OF_ONE_MACHINE]
-            for key in foreign:
-                fix = "" if nearest(key, OF_ONE_MACHINE) else f"a machine has {listed(OF_ONE_MACHINE)}"
-                self.note((*here, key), own[key], "can't differ by machine", fix, nearest(key, OF_ONE_MACHINE))
-            own = {key: value for key, value in own.items() if key not in foreign}
-            for lacking, inside in nothing_to_take_away(common, own):
-                near = nearest(lacking[-1], inside)
-                fix = f"known: {listed(inside)}" if inside and not near else ""
-                self.note((*here, *lacking), None, "there is nothing of this name to take away", fix, near)
-            before = len(self.problems)
-            machines[name] = self._structure(model.Station, laid_over(common, own), here)
-            # What is wrong with the station is told there; here only what the machine's own map brings in.
-            told = [dotted((*here, key)) for key in own]
-            self.problems[before:] = [
-                problem
-                for problem in self.problems[before:]
-                if any(problem.key == key or problem.key.startswith((f"{key}.", f"{key}[")) for key in told)
-            ]
-        return machines
 
     def _note_missing(self, cls: type, needed: set[str], fields: Mapping[str, Any], path: KeyPath) -> None:
         for key in fields:
@@ -142,18 +114,21 @@ class Reader:
         try:
             if "one_of" in rules:
                 return values.choice(given, rules["one_of"])
-            if typing.get_origin(hint) is Mapping:
+            if typing.get_origin(hint) is Mapping and rules.get("quantity") != "from_to":
                 return self._named(field, typing.get_args(hint)[1], given, path)
             if "quantity" in rules:
                 return self._quantity(rules, given, path)
             inner = next((kind for kind in (hint, *typing.get_args(hint)) if dataclasses.is_dataclass(kind)), None)
+            if typing.get_origin(hint) is tuple:
+                items = [((*path, at), item) for at, item in enumerate(values.items(given))]
+                if inner:
+                    return tuple(self._structure(typing.cast(type, inner), item, here) for here, item in items)
+                texts = [(here, values.text(item)) for here, item in items]
+                return tuple(
+                    self._reference(text, rules["names"], here) if "names" in rules else text for here, text in texts
+                )
             if inner:
                 return self._structure(typing.cast(type, inner), given, path)
-            if typing.get_origin(hint) is tuple:
-                texts = self._texts(given, path)
-                if "names" in rules:
-                    texts = tuple(self._reference(text, rules["names"], (*path, at)) for at, text in enumerate(texts))
-                return texts
             text = values.text(given)
             return self._reference(text, rules["names"], path) if "names" in rules else text
         except BadValue as bad:
@@ -173,7 +148,7 @@ class Reader:
                 continue
             if "key_names" in field.metadata:
                 self._reference(name, field.metadata["key_names"], here)
-            elif inner is not model.Assumption and not _NAME.fullmatch(name):
+            elif inner is not model.Assumption and not NAME.fullmatch(name):
                 self.note(here, None, "names hold letters, digits and _ only, a letter first", "rename it")
             if inner is float:
                 read[name] = self._each_quantity(field.metadata, value, here)
@@ -203,6 +178,8 @@ class Reader:
             return self._random_duration(rules, given, path)
         if kind == "next_call":
             return self._next_call(given, path)
+        if kind == "from_to":
+            return from_to(given, path, self._plain_constant, self._is_part)
         if kind == "machines":
             if isinstance(given, Mapping) and given:
                 return len(given)
@@ -236,7 +213,16 @@ class Reader:
             raise BadValue("must have somebody in some shift", "write at least 1")
         return counts or 1
 
+    def _plain_constant(self, given: Any, path: KeyPath) -> Distribution:
+        law: Distribution = self._each_quantity({"quantity": "random_duration", "plain": "constant"}, given, path)
+        return law
+
+    def _is_part(self, name: str, path: KeyPath) -> bool:
+        return self._reference(name, "parts", path) in self._mix
+
     def _random_duration(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> Distribution:
+        if rules.get("by_part") and isinstance(given, Mapping) and set(given) & set(self._mix):
+            return by_part(given, path, self._mix, self._plain_constant, self._is_part)
         if isinstance(given, Mapping):
             return self._law(given, path, "duration")
         mean = values.within(
@@ -290,17 +276,12 @@ class Reader:
             raise BadValue("needs at least one place", "name places that the loader serves")
         return tuple(self._reference(values.text(place), "stops", (*path, at)) for at, place in enumerate(given))
 
-    def _texts(self, given: Any, path: KeyPath) -> tuple[str, ...]:
-        if not isinstance(given, list):
-            raise BadValue("must be a list", "write [first, second]")
-        return tuple(values.text(item) for item in given)
-
     def _reference(self, name: str, group: str, path: KeyPath) -> str:
         """A name that must exist elsewhere in the line: among the crews, on the route, among the loader's stops."""
         known = self._known[group]
         if known is not None and name not in known:
             where = {"crews": "is no crew of this line", "route": "is not on the route"}
-            where["shifts"] = "is no shift of this line"
+            where |= {"shifts": "is no shift of this line", "parts": "is no part type of this line"}
             near = nearest(name, known)
             fix = f"known: {listed(known)}" if known and not near else "" if known else "none is given"
             rule = f"{name} {where.get(group, 'is no stop of this loader')}"

@@ -61,5 +61,7 @@ def _called_crews(line: Line) -> Iterator[str | None]:
     for owner in owners:
         for causes in (owner.breakdowns, *(getattr(owner, kind, {}) for kind in (*STOP_KINDS, "zone"))):
             yield from (cause.crew for cause in causes.values())
+    changeovers = (owner.changeover for owner in owners if isinstance(owner, Station))
+    yield from (change.crew for change in changeovers if change)
     jobs = [infeed.refill for infeed in line.infeed.values()] + [out.emptied for out in line.outfeed.values()]
     yield from (job.crew for job in jobs if job)

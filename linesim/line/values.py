@@ -23,6 +23,12 @@ def flag(given: Any) -> bool:
     return given
 
 
+def items(given: Any) -> list[Any]:
+    if not isinstance(given, list):
+        raise BadValue("must be a list", "write [first, second]")
+    return given
+
+
 def text(given: Any) -> str:
     if isinstance(given, (Mapping, list, bool)) or given is None:
         raise BadValue("must be text", "write a name")

@@ -48,6 +48,8 @@ TABLES: dict[str, str] = {
     "stations": "counts and OEE by station after ISO 22400-2: availability (working / planned time) x effectiveness "
     "(planned cycle x parts made / working) x quality (parts made less rejects charged to it / parts made). "
     "own_availability = working / (working + own stops): what others impose on a machine is left out",
+    "parts": "what leaves by part type: good parts, their number per planned hour, share of all good parts, scrap, and "
+    "mean lead time of the good ones; none where all parts are alike",
     "losses": "loss bridge at the pace stage: what its machines would make with cycle and load time alone, less "
     "the time in each other state, speed loss, scrap and growth of stock after it: the good parts. It sums exactly",
     "buffers": "mean level, share of time full and empty, by buffer",

@@ -23,9 +23,7 @@ from linesim.results.warm_up import PILOT_COLUMNS, Pilot
 class Results:
     """What came out of a run of a line. Each attribute below is a tidy table with a `replication` column.
 
-    replications, states, stations, losses, buffers, levels, wip, windows, lead_times, loaders, crews, stoppages,
-    characteristics, bottleneck, energy, costs, ends, periods,
-    warm_up: see `definitions.TABLES`. Every value is that of
+    Their names, from replications to warm_up, and what each holds stand in `definitions.TABLES`. Every value is that of
     one replication; `summary()` and `averages()` give means with 95 % intervals. about: name, seed, hours, demand and
     so on. traces: those recorded.
     """

@@ -12,6 +12,7 @@ from linesim.line.demand import needed_per_h
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.model import Line
 from linesim.results.measures.bottleneck import bottleneck
+from linesim.results.measures.by_part import parts
 from linesim.results.measures.energy import energy
 from linesim.results.measures.leadtime import histograms, lead_time_measures, lead_times_s
 from linesim.results.measures.losses import loss_bridge
@@ -33,6 +34,7 @@ def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
         "replications": lambda ledger: pd.DataFrame([measures(ledger, line)]),
         "states": states,
         "stations": lambda ledger: stations(ledger, line),
+        "parts": parts,
         "losses": lambda ledger: loss_bridge(ledger, line, stage, part_s),
         "buffers": buffers,
         "levels": levels,

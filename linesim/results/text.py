@@ -30,7 +30,7 @@ CAUTION = (
 
 def text_summary(results: Results) -> str:
     """Name, output against demand, OEE, WIP, lead times, loaders, losses and bottleneck; means with 95 % intervals."""
-    blocks = [_head, _measures, _sizes, _loaders, _losses, _bottleneck, _caution]
+    blocks = [_head, _measures, _parts, _sizes, _loaders, _losses, _bottleneck, _caution]
     return "\n\n".join("\n".join(lines) for lines in ([*block(results)] for block in blocks) if lines)
 
 
@@ -102,6 +102,13 @@ def _outlook(results: Results) -> Iterator[str]:
             bounds = f"({'?' if math.isnan(low) else figure(low)} to {'?' if math.isnan(high) else figure(high)})"
             more = f"; a bound takes {fewest_for_quantile()} weeks" if math.isnan(low) else ""
             yield f"{'19 of 20 weeks make at least':<34}{figure(each['p05_per_h']):>9}  {bounds:<20} good parts/h{more}"
+
+
+def _parts(results: Results) -> Iterator[str]:
+    for name, rows in results.parts.groupby("part", sort=False):
+        yield _row(f"{name}: output", estimate(rows["throughput_per_h"]), "good parts/h")
+        length, unit = time_unit(estimate(rows["lead_time_mean_s"]).mean)
+        yield _row("  lead time, mean", in_unit(estimate(rows["lead_time_mean_s"]), length), unit)
 
 
 def _sizes(results: Results) -> Iterator[str]:

@@ -14,13 +14,16 @@ from linesim.engine.contract.trace import Trace, What
 from linesim.line import model
 from tests.differential.lines_of_ends import ENDS
 from tests.differential.lines_of_loaders import LOADERS, RULES_AND_GRIPPERS
+from tests.differential.lines_of_parts import PARTS
 from tests.differential.lines_of_quality import DISTRIBUTIONS, QUALITY
 from tests.differential.lines_of_stations import BREAKDOWNS, FLOW, STOPS, TOOLS, Case, State
 from tests.differential.lines_of_weeks import WEEKS
 from tests.differential.same_run import Span, assert_same_run
 from tests.helpers.lines import serial
 
-CASES = FLOW | BREAKDOWNS | STOPS | TOOLS | QUALITY | DISTRIBUTIONS | RULES_AND_GRIPPERS | LOADERS | ENDS | WEEKS
+CASES = (
+    FLOW | BREAKDOWNS | STOPS | TOOLS | QUALITY | DISTRIBUTIONS | RULES_AND_GRIPPERS | LOADERS | ENDS | WEEKS | PARTS
+)
 
 # Keys that say what a line is worth or called, not what happens on it.
 TELL_NOTHING_OF_TIME = {
@@ -121,6 +124,7 @@ def _kinds(kind: type) -> Iterator[Any]:
             model.NextCall,
         )
         yield from (model.Infeed, model.Outfeed, model.EndJob, model.Arrivals)
+        yield from (model.PartType, model.Order, model.Changeover)
 
 
 def _keys_in_use(thing: Any) -> Iterator[str]:
@@ -133,12 +137,12 @@ def _keys_in_use(thing: Any) -> Iterator[str]:
             default = field.default
         if value != default:
             yield f"{type(thing).__name__}.{field.name}"
-        for inner in value.values() if hasattr(value, "values") else [value]:
+        for inner in value.values() if hasattr(value, "values") else value if isinstance(value, tuple) else [value]:
             if dataclasses.is_dataclass(inner):
                 yield from _keys_in_use(inner)
 
 
 def test_the_cases_of_one_table_do_not_hide_those_of_another() -> None:
     tables: list[dict[str, Case]] = [FLOW, BREAKDOWNS, STOPS, TOOLS, QUALITY, DISTRIBUTIONS, RULES_AND_GRIPPERS]
-    tables += [LOADERS, ENDS, WEEKS]
+    tables += [LOADERS, ENDS, WEEKS, PARTS]
     assert len(CASES) == sum(len(table) for table in tables)

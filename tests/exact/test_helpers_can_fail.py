@@ -20,7 +20,7 @@ from tests.helpers.running import Play, play
 
 @cache
 def sound() -> Play:
-    """Loader, buffer with dwell, breakdowns, crew, tool change, sizes, scrap, strokes: a bit of everything."""
+    """Loader, buffer with dwell, breakdowns, crew, tool change, sizes, scrap, strokes, part types: all a bit."""
     stations = {
         "turn": {
             "cycle": "5 s",
@@ -31,9 +31,10 @@ def sound() -> Play:
             },
         },
         "grind": {
-            "cycle": "6 s",
+            "cycle": {"small": "6 s", "large": "7 s"},
             "breakdowns": {"jam": breakdown(7, 12, crew="fitter")},
             "inspection": {"false_alarms": "30 %", "measures": {"bore": {"grr": "20 %"}}},
+            "changeover": {"takes": {"small": {"large": "2 s"}}, "crew": "fitter"},
         },
         "straighten": {
             "cycle": "1 s",
@@ -43,6 +44,8 @@ def sound() -> Play:
     line = serial(stations, [2, 0], crews={"fitter": {"people": 1}})
     line["buffers"]["park_1"]["dwell"] = seconds(3)
     line["infeed"]["stocker"] = {"capacity": 4, "refill": {"at": "1 part", "takes": "9 s", "crew": "fitter"}}
+    line["parts"] = {"small": {}, "large": {}}
+    line["orders"] = [{"part": "small", "size": 2}, {"part": "large", "size": 1}]
     line["loaders"] = {"gantry": loader({"stocker": 0, "turn": 2, "park_1": 4})}
     return play(line, horizon_s=200, warmup_s=20)
 
@@ -69,6 +72,12 @@ def moved(array: np.ndarray, source: int, target: int) -> np.ndarray:
 
 def without_first(kind: What) -> Callable[[np.ndarray], np.ndarray]:
     return lambda rows: np.delete(rows, np.flatnonzero(rows[:, 1] == kind)[0], axis=0)
+
+
+def without_a_changeover(good: Play) -> tuple[Ledger, Trace]:
+    rows, kinds = good.trace.rows, [kind for _, kind, _ in good.trace.stoppages]
+    over = (rows[:, 1] == What.STOP_OVER) & (rows[:, 4] == kinds.index("changeover"))
+    return good.ledger, replace(good.trace, rows=np.delete(rows, np.flatnonzero(over)[0], axis=0))
 
 
 def without_state_at_work(rows: np.ndarray) -> np.ndarray:
@@ -129,7 +138,7 @@ TAMPERINGS = {
     "a reading missing": in_rows(without_first(What.READ)),
     "a bad size that is no defect": in_rows(_no_defect),
     "a departure lost": in_ledger(departures=lambda it: it.departures[1:]),
-    "a departure a microsecond late": in_ledger(departures=lambda it: it.departures + np.eye(1, 7, 0, dtype=np.int64)),
+    "a departure a microsecond late": in_ledger(departures=lambda it: it.departures + np.eye(1, 8, 0, dtype=np.int64)),
     "an operation too many": in_ledger(machines=one_more("processed", "machines")),
     "a scrapped part too many": in_ledger(stations=one_more("scrapped", "stations")),
     "a breakdown too many": in_ledger(stoppages=one_more("count", "stoppages")),
@@ -153,6 +162,19 @@ TAMPERINGS = {
     "a call ahead at another time": in_rows(_earlier_call),
     "a part scrapped that needs no more strokes": in_rows(
         lambda rows: np.where(rows[:, [1]] == What.STROKES, rows * [1, 1, 1, 1, 0] + [0, 0, 0, 0, 1], rows)
+    ),
+    "parts in another order": in_rows(
+        lambda rows: np.where(rows[:, [1]] == What.PART_TYPE, rows * [1, 1, 1, 1, 0], rows)
+    ),
+    "a part without a type": in_rows(without_first(What.PART_TYPE)),
+    "a part that left as another type": in_ledger(
+        departures=lambda it: it.departures + np.eye(1, 8, 7, dtype=np.int64)
+    ),
+    "a changeover left out": without_a_changeover,
+    "a changeover of a microsecond more": in_ledger(
+        stoppages=lambda it: it.stoppages.assign(
+            lasting_us=it.stoppages["lasting_us"] + (it.stoppages["kind"] == "changeover")
+        )
     ),
     "time that runs backwards": in_rows(lambda rows: rows[::-1].copy()),
 }

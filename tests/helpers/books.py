@@ -9,6 +9,7 @@ from linesim.engine.contract.trace import Trace, What
 from linesim.line.model import Line
 from tests.helpers.books_of_ends import check_ends
 from tests.helpers.books_of_owners import check_crews, check_legs, check_operations, check_stoppages, check_strokes
+from tests.helpers.books_of_parts import check_part_types
 from tests.helpers.books_of_readings import check_readings
 from tests.helpers.books_of_sizes import check_sizes
 from tests.helpers.books_of_week import check_week
@@ -34,6 +35,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_legs(trace, line)
     check_sizes(ledger, trace, line)
     check_readings(ledger, trace, line)
+    check_part_types(ledger, trace, line)
     check_ends(ledger, trace, line, story.inside)
     if line.shifts or line.planned_stops:
         check_week(ledger, trace, story, line)

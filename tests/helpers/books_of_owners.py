@@ -17,6 +17,7 @@ STATE_OF_STOP = {
     "dressing": MachineState.DRESSING,
     "measuring": MachineState.MEASURING_STOP,
     "cleaning": MachineState.CLEANING,
+    "changeover": MachineState.CHANGEOVER,
     "breakage": MachineState.TOOL_CHANGE,
 }
 
@@ -184,6 +185,9 @@ def _crew_of(line: Line, trace: Trace, stoppage: int) -> str | None:
     station = each_machine(owner.group, line.stations[owner.group])[owner_name]
     if kind == "breakdown":
         return station.breakdowns[name].crew
+    if kind == "changeover":
+        assert station.changeover is not None
+        return station.changeover.crew
     (crew,) = {stop.crew for of_kind, called, stop in stops_of(station) if (of_kind, called) == (kind, name)}
     return crew
 

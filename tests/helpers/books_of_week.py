@@ -22,6 +22,7 @@ MAY_FINISH = {
     MachineState.DRESSING,
     MachineState.MEASURING_STOP,
     MachineState.CLEANING,
+    MachineState.CHANGEOVER,
 }
 
 

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from tests.helpers.lines import Plain, seconds
 from tests.helpers.random_ends import infeed, outfeed, wip_limit
 from tests.helpers.random_loaders import loaders
+from tests.helpers.random_parts import part_types
 from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, station, zones
 from tests.helpers.random_weeks import keeps_to, week
 
@@ -60,6 +61,7 @@ def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
         carrier["zone"] = draw(zones(grid, tuple(people)))
     draw(_call_ahead(line, carriers, grid))
     line["loaders"] = carriers
+    line.update(draw(part_types(line, grid)))
     return {**line, **draw(wip_limit(line)), **days}
 
 

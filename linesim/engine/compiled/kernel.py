@@ -10,7 +10,7 @@ import numpy as np
 
 from linesim.engine.compiled.clock import RANK_BITS, settle
 from linesim.engine.compiled.row import bare
-from linesim.engine.compiled.stories import begin_stories, end, start
+from linesim.engine.compiled.stories import begin_stories, draw_types, end, start
 from linesim.engine.contract.decide import decide
 from linesim.engine.contract.ends import waits_for_the_outside
 from linesim.engine.contract.layout import ROWS_KEPT
@@ -20,6 +20,7 @@ from linesim.engine.contract.records import (
     DRAWS_LOW,
     EVENTS,
     LAST_INSTANT,
+    MIX,
     N_AT_WORK,
     N_DEPARTURES,
     N_READINGS,
@@ -80,6 +81,8 @@ def _decide(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> int:
         for at in range(floor[SETTLES], floor[SETTLES] + floor[N_SETTLES]):
             settle(floor, tree, floor[at])
         floor[N_SETTLES] = 0
+    if floor[MIX]:
+        draw_types(floor, numbers)
     if count == 0 and floor[N_AT_WORK] == 0 and not waits_for_the_outside(floor) and not may_rest(floor):
         return LOCKED_UP
     if floor[DRAWS_LOW]:

@@ -39,7 +39,7 @@ class Shop:
         self.floor[r.LOOK_EVERYWHERE] = look_everywhere
         self.books = Books(layout, self.floor)
         self._tree = new_tree(layout.floor[r.N_TIMERS])
-        most_at_once = 16 + layout.floor[r.N_MACHINES] + layout.most_strokes
+        most_at_once = 16 + layout.floor[r.N_MACHINES] + layout.most_strokes + layout.types_ahead
         self._blocks = Blocks(layout.streams, seed, replication, most_at_once)
         for stop in layout.stoppages:
             if stop.kind != "breakdown":

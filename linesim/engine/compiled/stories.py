@@ -14,6 +14,7 @@ from linesim.engine.contract.carriages import end_handling, end_leg
 from linesim.engine.contract.crews import crew_arrives
 from linesim.engine.contract.ends import parts_arrive
 from linesim.engine.contract.log import ROW_START, note
+from linesim.engine.contract.part_types import add_type, types_to_draw
 from linesim.engine.contract.places import ripe_at, ripen
 from linesim.engine.contract.records import (
     AHEAD_TIMER,
@@ -42,6 +43,8 @@ from linesim.engine.contract.records import (
     LEFT,
     LEG,
     LEG_TIME,
+    MIX,
+    MIX_STREAM,
     MOTION,
     N_DRAWN,
     N_STOPPAGES,
@@ -101,9 +104,16 @@ def begin_stories(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> N
             _age_again(floor, tree, numbers, stoppage)
         else:
             _begin_anew(floor, tree, numbers, stoppage)
+    draw_types(floor, numbers)
     infeed = floor[floor[STEPS] + FIRST_PLACE]
     if floor[infeed + BATCH]:
         _wait_for_arrival(floor, tree, numbers, infeed)
+
+
+def draw_types(floor: np.ndarray, numbers: np.ndarray) -> None:
+    """Draw the types of the blanks that may leave the infeed next."""
+    for _ in range(types_to_draw(floor)):
+        add_type(floor, next_number(floor, numbers, floor[floor[MIX] + MIX_STREAM]))
 
 
 def start(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, what: int, who: int) -> None:

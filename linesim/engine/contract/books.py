@@ -129,7 +129,9 @@ class Books:
             raise RuntimeError("too much moved at one instant to be traced: run without trace, or with smaller buffers")
         layout = self._layout
         stoppages = tuple((s.owner.name, s.kind, s.name) for s in layout.stoppages)
-        return Trace(self._trace.all(), tuple(layout.owners), stoppages, tuple(layout.defects))
+        return Trace(
+            self._trace.all(), tuple(layout.owners), stoppages, tuple(layout.defects), tuple(layout.part_types)
+        )
 
     def ledger(self, seed: int, replication: int, warmup_us: int, window_us: int) -> Ledger:
         """Close the books now."""
@@ -164,6 +166,7 @@ class Books:
             stoppages=self._stoppages(),
             crews=self._crews(),
             defects=tuple(layout.defects),
+            part_types=tuple(layout.part_types),
             characteristics=tuple(layout.characteristics),
             sizes=self._sizes.all(),
             readings=self._readings.all(),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.engine.contract.calls import refresh_calls
+from linesim.engine.contract.changeovers import set_up
 from linesim.engine.contract.ends import stock_changed
 from linesim.engine.contract.log import ROW_LEG, note
 from linesim.engine.contract.loops import leave_loops
@@ -24,6 +25,7 @@ from linesim.engine.contract.records import (
     HELD,
     IDLE,
     LEG_TIME,
+    MIX,
     MOTION,
     MOVING,
     N_CALLS,
@@ -155,6 +157,8 @@ def end_handling(floor: Floor, carriage: int) -> None:
         leave_loops(floor, floor[place + STEP], index_of(floor, floor[at + 2]))
     if action != PICK:
         put_part(floor, place, brought, number)
+        if floor[MIX]:
+            set_up(floor, place)
     if kind == STATION:
         floor[place + HANDLED] = NONE
     else:

@@ -17,6 +17,7 @@ from linesim.engine.contract.records import (
     ENDS_WATCHED,
     IN_VIEW,
     LOOK_EVERYWHERE,
+    MIX,
     N_CHANGED,
     N_CLOSING,
     N_IN_VIEW,
@@ -46,7 +47,7 @@ def decide(floor: Floor) -> None:
     while floor[N_MOVES]:  # a tour cut short has given up room
         move_directly(floor)
         drive_carriages(floor)
-    if floor[ENDS_WATCHED]:  # a blank taken or a part put down may have called for a refill or emptying
+    if floor[ENDS_WATCHED] or floor[MIX]:  # a part that moved may have called for a refill, an emptying, a changeover
         answer_calls(floor)
     begin_ready(floor)
     _bring_into_view(floor)

@@ -65,7 +65,7 @@ class Fate(IntEnum):
     SCRAPPED = 1
 
 
-DEPARTURE_COLUMNS = ("time_us", "part", "entered_us", "fate", "defect", "charged_to", "reworks")
+DEPARTURE_COLUMNS = ("time_us", "part", "entered_us", "fate", "defect", "charged_to", "reworks", "part_type")
 WINDOW_COLUMNS = ("end_us", "wip_us", "inside")
 SIZE_COLUMNS = ("time_us", "part", "machine", "characteristic", "size_nm", "set_to_nm")
 READING_COLUMNS = ("time_us", "part", "gauge", "characteristic", "machine", "size_nm", "reading_nm")
@@ -95,7 +95,8 @@ class Ledger:
         their own name. A route without infeed or outfeed has unnamed ones ("" as name).
     states: owner name -> time in each state [us], shape (16,) for machines, (10,) for carriages; sums to the window.
     departures: int64, a row a part that left, in order, columns DEPARTURE_COLUMNS. `defect` is the index in `defects`
-        or -1; `charged_to` the index in `stations` of the station charged with a scrapped part, or -1.
+        or -1; `charged_to` the index in `stations` of the station charged with a scrapped part, or -1; `part_type` the
+        index in `part_types`, or -1 where all parts are alike.
     entered: parts that left the infeed inside the window. inside_start, inside_end: parts inside at its two edges.
     wip: time with n parts inside [us], index n, sums to the window.
     levels: buffer name -> time with n parts in it [us], index n, shape (capacity + 1,).
@@ -106,12 +107,13 @@ class Ledger:
     stations: a row a station: station, processed (operations ended), scrapped and reworked (rejects charged to it,
         scrap at a breakdown included), false_alarms (charged to the one that inspected; contained in the two before).
     machines: a row a machine: machine, station, processed.
-    stoppages: a row a cause of breakdown or stop: owner, name, kind ("breakdown", "tool_change", ..., "zone"), count
-        (begun), waiting_us, lasting_us (time waiting for the crew, and time it lasted; both while it was its owner's
-        state).
+    stoppages: a row a cause of breakdown or stop: owner, name, kind ("breakdown", "tool_change", ..., "changeover",
+        "zone"), count (begun), waiting_us, lasting_us (time waiting for the crew, and time it lasted; both while it was
+        its owner's state).
     crews: a row a crew: crew, people, duty_us and busy_us (person-microseconds on duty, and from taking a call to its
         end, after the shift too), all_busy_us (everybody on duty is busy), calls, calls_waited (not taken in the
         instant of the call), waited_us.
+    part_types: their names.
     characteristics: (station, name) of every size that parts get.
     sizes: int64, a row a size that was made, in order, columns SIZE_COLUMNS: number of the machine in `owners`, index
         in `characteristics`, deviation from nominal, and what the machine was set to: the same without chance.
@@ -144,6 +146,7 @@ class Ledger:
     stoppages: pd.DataFrame
     crews: pd.DataFrame
     defects: tuple[tuple[str, str], ...]  # (station, name)
+    part_types: tuple[str, ...]
     characteristics: tuple[tuple[str, str], ...]
     sizes: np.ndarray
     readings: np.ndarray

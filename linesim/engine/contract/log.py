@@ -13,6 +13,7 @@ from linesim.engine.contract.records import (
     N_TRACE,
     NOW,
     PART_ID,
+    PART_TYPE,
     READINGS_AT,
     REWORKS,
     SIZES_AT,
@@ -52,6 +53,7 @@ READING_WIDTH = len(READING_COLUMNS)
     ROW_STOCK,
     ROW_DUTY,
     ROW_READ,
+    ROW_PART_TYPE,
 ) = (int(what) for what in What)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 
@@ -81,6 +83,7 @@ def note_departure(floor: Floor, part: int, fate: int, charged_to: int) -> None:
     floor[row + 4] = floor[part + DEFECT]
     floor[row + 5] = charged_to
     floor[row + 6] = floor[part + REWORKS]
+    floor[row + 7] = floor[part + PART_TYPE]
     floor[N_DEPARTURES] += 1
 
 

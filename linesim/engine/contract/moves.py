@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.engine.contract.changeovers import set_up
 from linesim.engine.contract.ends import stock_changed
 from linesim.engine.contract.loops import enter_loops, leave_loops
 from linesim.engine.contract.places import put_part, take_part, touch_supply
@@ -10,6 +11,7 @@ from linesim.engine.contract.records import (
     FIRST_PLACE,
     KIND,
     MACHINE_SIZE,
+    MIX,
     MOVES,
     N_LOOPS,
     N_MOVES,
@@ -68,6 +70,8 @@ def _move(floor: Floor, step: int, place: int, target: int) -> None:
     if floor[N_LOOPS]:
         leave_loops(floor, step, index_of(floor, target))
     put_part(floor, target, part, -1)
+    if floor[MIX]:
+        set_up(floor, target)
     if floor[ENDS_WATCHED]:
         stock_changed(floor, place)
         stock_changed(floor, target)

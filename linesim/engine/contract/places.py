@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from linesim.engine.contract.log import GOOD, ROW_ARRIVE, ROW_LEAVE, note, note_departure
+from linesim.engine.contract.log import GOOD, ROW_ARRIVE, ROW_LEAVE, ROW_PART_TYPE, note, note_departure
+from linesim.engine.contract.part_types import take_type
 from linesim.engine.contract.records import (
     BORN,
     BUFFER,
@@ -26,6 +27,7 @@ from linesim.engine.contract.records import (
     LEVEL_TIME,
     LIMITED,
     LOADED,
+    MIX,
     MOVES,
     MOVES_DIRECTLY,
     N_CALLERS,
@@ -50,6 +52,7 @@ from linesim.engine.contract.records import (
     PART,
     PART_ID,
     PART_SIZE,
+    PART_TYPE,
     PHASE,
     PROGRESS,
     REWORKS,
@@ -165,6 +168,9 @@ def take_part(floor: Floor, place: int, carrier: int) -> int:
     kind = floor[place + OWNER_KIND]
     if kind == INFEED:
         part = _new_part(floor)
+        if floor[MIX]:
+            floor[part + PART_TYPE] = take_type(floor)
+            note(floor, ROW_PART_TYPE, floor[place + NUMBER], floor[part + PART_ID], floor[part + PART_TYPE])
         if floor[place + LIMITED]:
             count_stock(floor, place, -1)
     elif kind == BUFFER:
@@ -198,6 +204,7 @@ def _new_part(floor: Floor) -> int:
     part = floor[floor[SLOTS] + floor[N_SLOTS]]
     floor[part + PART_ID] = floor[NEXT_PART]
     floor[part + BORN] = floor[NOW]
+    floor[part + PART_TYPE] = -1
     floor[part + DEFECT] = -1
     floor[part + REWORKS] = 0
     for n in range(floor[N_CHARACTERISTICS]):

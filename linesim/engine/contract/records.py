@@ -43,6 +43,7 @@ NO_PART = -1
     WAKES, N_WAKES,  # timers to start after this decision: pairs (what, who)
     SLOTS, N_SLOTS,  # stack of free part records
     NEXT_PART,  # id of the next part
+    MIX,  # the part types and what comes next, NONE: all parts are alike
     ENDS_WATCHED,  # 1: infeed or outfeed hold a limited stock, or the parts inside are limited
     WIP_LIMIT,  # a blank enters only if fewer parts are inside; 0: no limit
     INSIDE, INSIDE_SINCE, WIP_TIME,  # parts inside, since when, time with n inside
@@ -63,7 +64,7 @@ NO_PART = -1
     READINGS_AT, N_READINGS,  # rows of seven
     N_CHARACTERISTICS,  # sizes that each part has
     HEADER_SIZE,
-) = range(69)  # fmt: skip
+) = range(70)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
@@ -128,6 +129,9 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     PART_TO,  # step its part goes to
     PROCESSED,
     CYCLE_STREAM,
+    CYCLES,  # where cycles differ by part type: their streams, by type; NONE: they do not
+    CHANGEOVER,  # its stop, NONE: it changes over in no time
+    SET_UP_FOR,  # part type of its last part, -1: none yet
     CALLS_AHEAD,  # so long after its start an operation calls the loader [us]; -1: never
     SOON,  # 1: its operation has called ahead
     AHEAD_TIMER,
@@ -136,7 +140,7 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     MAKINGS, N_MAKINGS,  # the sizes that it makes
     DRAWN, N_DRAWN,  # what is drawn as an operation ends: pairs (random stream, address to write to)
     MACHINE_SIZE,
-) = range(_OWNER_SIZE, _OWNER_SIZE + 21)  # fmt: skip
+) = range(_OWNER_SIZE, _OWNER_SIZE + 24)  # fmt: skip
 
 # ---- buffer ----
 (
@@ -185,7 +189,7 @@ PICK, EXCHANGE, PUT = range(3)
 ) = range(_OWNER_SIZE, _OWNER_SIZE + 26)  # fmt: skip
 
 # ---- breakdown or stop: consecutive records ----
-BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT, BY_DRESSINGS, BY_LEVEL = range(5)
+BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT, BY_DRESSINGS, BY_LEVEL, BY_PART = range(6)
 RESUME, RESTART, SCRAP_PART = range(3)
 OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
 (
@@ -205,9 +209,10 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     PARTNER,  # another stop that changes the same tool
     WORN_BY, WEARS,  # the dressing that is counted (BY_DRESSINGS); 1: a dressing that is
     INTERVAL_STREAM, TAKES_STREAM, RESPONSE_STREAM,
+    TAKES_TABLE,  # of a changeover: streams from part type to part type, a square table, -1: no time
     RENEWS, N_RENEWS,  # whose tool is as new after this stop: pairs (size that a machine makes, step [nm])
     STOPPAGE_SIZE,
-) = range(28)  # fmt: skip
+) = range(29)  # fmt: skip
 
 # ---- crew ----
 (
@@ -253,16 +258,28 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     GAUGE_SIZE,
 ) = range(6)  # fmt: skip
 
+# ---- part types: what comes next. Types are drawn ahead, as many as blanks may leave the infeed at one instant ----
+(
+    N_PART_TYPES,
+    MIX_STREAM, SHARES,  # cumulative chances [1e-9] of the types; stream -1: orders say what comes
+    ORDERS, N_ORDERS,  # pairs (part type, how many)
+    ORDER_AT, ORDERED,  # the running order, and how many of it have been drawn
+    AHEAD, MOST_AHEAD,  # ring of types drawn ahead, and its size
+    N_AHEAD, AHEAD_AT,  # how many it holds, and where the next is
+    MIX_SIZE,
+) = range(12)  # fmt: skip
+
 # ---- rework loop ----
 (LOOP_FROM, LOOP_TO, LOOP_PLACES, LOOP_INSIDE, LOOP_SIZE) = range(5)  # indices of its first and last step
 
 # ---- part: behind these fields stand those of each of its sizes ----
 (
     PART_ID, BORN,
+    PART_TYPE,  # -1: all parts are alike
     DEFECT, MADE_AT,  # number of its first defect or -1, and the step that made it
     REWORKS,
     PART_SIZE,
-) = range(6)  # fmt: skip
+) = range(7)  # fmt: skip
 
 # ---- a size of a part: consecutive, from PART_SIZE on, by the number of the characteristic ----
 (SIZE, SIZED_BY, SIZE_SIZE) = range(3)  # [nm], and the record of who made it, NONE: not made yet

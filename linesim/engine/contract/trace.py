@@ -44,6 +44,7 @@ class What(IntEnum):
     # people on duty. The first rows tell who is not on duty as the run starts
     READ = 20  # machine owner has measured a size of part; value: its reading [nm]. A row a measured characteristic, in
     # the order of the file, just after END
+    PART_TYPE = 21  # the part that now leaves infeed owner is of a type; value: index in `Trace.part_types`
 
 
 @dataclass(frozen=True)
@@ -54,3 +55,4 @@ class Trace:
     owners: tuple[Owner, ...]
     stoppages: tuple[tuple[str, str, str], ...]
     defects: tuple[tuple[str, str], ...]  # (station, name)
+    part_types: tuple[str, ...] = ()

@@ -60,6 +60,8 @@ def _defect(trace: Trace, owner: int, part: int, value: int) -> str:
 
 def _stoppage(trace: Trace, owner: int, part: int, value: int) -> str:
     of, kind, name = trace.stoppages[value]
+    if kind == "changeover":
+        return kind
     cause = f"{kind} {name}".replace("_", " ", 1) if kind != "breakdown" else name
     return cause if trace.owners[owner].name == of else f"{cause} of {of}"
 
@@ -92,6 +94,7 @@ WORDS: dict[What, _Kind] = {
     What.STOCK: _Kind("now holds", lambda trace, owner, part, value: f"{value} parts"),
     What.DUTY: _Kind("has shift change", _duty),
     What.READ: _Kind("reads size", _size),
+    What.PART_TYPE: _Kind("gives part", lambda trace, owner, part, value: trace.part_types[value]),
 }
 
 

@@ -8,6 +8,8 @@ from linesim.engine.contract.log import ROW_END, note
 from linesim.engine.contract.places import touch_supply, wake
 from linesim.engine.contract.records import (
     BEFORE_SERVICE,
+    CYCLE_STREAM,
+    CYCLES,
     DEFECT,
     DEFECTS,
     DOWN,
@@ -32,6 +34,7 @@ from linesim.engine.contract.records import (
     PART,
     PART_ID,
     PART_TO,
+    PART_TYPE,
     PHASE,
     PROCESSED,
     ROOM,
@@ -96,6 +99,8 @@ def _start_with_room(floor: Floor, step: int) -> None:
 def _start(floor: Floor, machine: int) -> None:
     floor[machine + PHASE] = WORKING
     floor[machine + SINCE] = floor[NOW]
+    if floor[machine + CYCLES]:
+        floor[machine + CYCLE_STREAM] = floor[floor[machine + CYCLES] + floor[floor[machine + PART] + PART_TYPE]]
     if floor[floor[machine + STEP] + SIZED]:
         set_sizes(floor, machine)
     wake(floor, START_OPERATION, machine)

@@ -11,6 +11,7 @@ from linesim.engine.contract.ends import waits_for_the_outside
 from linesim.engine.contract.layout import ROWS_KEPT, Layout, Stoppage
 from linesim.engine.contract.lockup import MOST_ROUNDS, locked_up, stuck_in_time
 from linesim.engine.contract.order import may_run, strikes_now
+from linesim.engine.contract.part_types import add_type, types_to_draw
 from linesim.engine.contract.shifts import may_rest
 from linesim.engine.contract.streams import Draws, start_age
 from linesim.engine.simpy.clock import Clock, fire
@@ -42,6 +43,7 @@ class Shop:
         self._make_clocks()
         self._draws = [Draws(stream, seed, replication) for stream in layout.streams]
         self._tell_stories()
+        self._draw_types()
         look_at_everything(self.floor)
 
     def _make_clocks(self) -> None:
@@ -77,6 +79,11 @@ class Shop:
         self.floor[r.NOW] = int(self.env.now)
         self.floor[r.EVENTS] += 1
         self._decision_due = True
+
+    def _draw_types(self) -> None:
+        """Draw the types of the blanks that may leave the infeed next."""
+        for _ in range(types_to_draw(self.floor)):
+            add_type(self.floor, self.draw(self.floor[self.floor[r.MIX] + r.MIX_STREAM]))
 
     def draw(self, stream: int) -> int:
         """The next number of a random stream; -1 where there is none."""
@@ -140,6 +147,7 @@ class Shop:
         for n in range(floor[r.N_SETTLES]):
             self.settle(floor[floor[r.SETTLES] + n])
         floor[r.N_SETTLES] = 0
+        self._draw_types()
         self.books.empty_rows(ROWS_KEPT)
         nothing_works = not any(clock.runs for clock in self._work_clocks)
         if count == 0 and nothing_works and not waits_for_the_outside(floor) and not may_rest(floor):

@@ -35,10 +35,10 @@ Story = Generator[simpy.Event, object, None]
 def machine_story(shop: Shop, machine: int) -> Story:
     """A machine works on one part after the other. A breakdown may scrap the part, or make the work start again."""
     floor, clock = shop.floor, shop.clocks[shop.floor[machine + r.TIMER]]
-    number, step, cycle, drawn = (floor[machine + at] for at in (r.NUMBER, r.STEP, r.CYCLE_STREAM, r.DRAWN))
+    number, step, drawn = (floor[machine + at] for at in (r.NUMBER, r.STEP, r.DRAWN))
     while True:
         yield shop.begins(r.START_OPERATION, machine)
-        duration = shop.draw(cycle)
+        duration = shop.draw(floor[machine + r.CYCLE_STREAM])
         for _ in range(_strokes(shop, machine)):
             duration += shop.draw(floor[machine + r.STROKE_STREAM])
         note(floor, ROW_START, number, floor[floor[machine + r.PART] + r.PART_ID], duration)

@@ -22,6 +22,7 @@ MADE_FOR = {
     "slow_gantries": ["ring_divided"],
     "small_buffers": ["ring_cell", "ring_divided"],
     "three_shifts": ["ring_cell"],
+    "two_rings": ["ring_cell"],
 }
 
 

@@ -124,6 +124,7 @@ def ledger(**changes: Any) -> Ledger:
                 columns=["crew", "people", "duty_us", "busy_us", "all_busy_us", "calls", "calls_waited", "waited_us"],
             ),
             defects=(("mill", "size"),),
+            part_types=(),
             characteristics=(("mill", "bore"),),
             sizes=sizes(SIZES),
             readings=readings(READINGS),
@@ -140,9 +141,10 @@ def machine_states(times_s: dict[str, int]) -> np.ndarray:
     return np.array([times_s.get(state.name.lower(), 0) for state in MachineState], dtype=np.int64) * US
 
 
-def departures(rows: Sequence[tuple[int, int, int, int, int, int, int]]) -> np.ndarray:
-    """Rows of departures, their times turned from seconds into microseconds."""
-    return np.array(rows, dtype=np.int64).reshape(-1, 7) * [US, 1, US, 1, 1, 1, 1]
+def departures(rows: Sequence[tuple[int, ...]]) -> np.ndarray:
+    """Rows of departures, their times turned from seconds into microseconds; without a part type all are alike."""
+    whole = [(*row, -1)[:8] for row in rows]
+    return np.array(whole, dtype=np.int64).reshape(-1, 8) * [US, 1, US, 1, 1, 1, 1, 1]
 
 
 def readings(rows: Sequence[tuple[int, int, int, int, int, int, int]]) -> np.ndarray:

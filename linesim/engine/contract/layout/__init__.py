@@ -12,6 +12,7 @@ from linesim.engine.contract.layout.form import ROWS_KEPT, Layout, Stoppage, Str
 from linesim.engine.contract.layout.inspection import write_inspections
 from linesim.engine.contract.layout.loaders import write_carriages, write_ways
 from linesim.engine.contract.layout.neighbours import write_neighbours
+from linesim.engine.contract.layout.part_types import write_mix
 from linesim.engine.contract.layout.places import names_of_steps, write_places
 from linesim.engine.contract.layout.shifts import write_calendar
 from linesim.engine.contract.layout.sizes import write_sizes
@@ -61,6 +62,7 @@ def _write_lists(layout: Layout) -> None:
     slots = layout.room(parts * part_size)
     floor[r.SLOTS], floor[r.N_SLOTS] = layout.write(slots + n * part_size for n in reversed(range(parts))), parts
     floor[r.NEXT_PART] = 1
+    write_mix(layout, parts + 2)
     floor[r.WIP_TIME] = layout.room(parts + 1)
     # Rows are taken away after each decision. In one, a part moves through every step at the most, and leaves once.
     floor[r.TRACE_ROOM] = ROWS_KEPT + 64 * owners + min(2 * steps * parts, MOST_MOVES)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.ends import end_jobs
 from linesim.engine.contract.layout.form import Layout, Stoppage
+from linesim.engine.contract.layout.part_types import write_takes
 from linesim.engine.contract.layout.tool_life import write_breakage, write_wear
 from linesim.engine.contract.ledger import CarriageState, MachineState, Owner, to_us
 from linesim.line.distributions import Constant
 from linesim.line.machines import each_machine
-from linesim.line.model import Breakdown, EndJob, Stop, Zone
+from linesim.line.model import Breakdown, Changeover, EndJob, Stop, Zone
 from linesim.line.tool_life import stops_of
 from linesim.line.units import Dressings
 
@@ -21,6 +22,7 @@ STOP_STATES: dict[str, MachineState | CarriageState] = {
     "zone": CarriageState.ZONE_OPEN,
     "breakage": MachineState.TOOL_CHANGE,
 }
+Stopping = Breakdown | Stop | Changeover | Zone | EndJob
 EFFECTS = {"resume": r.RESUME, "restart": r.RESTART, "scrap": r.SCRAP_PART}
 
 
@@ -37,11 +39,12 @@ def write_crews(layout: Layout) -> None:
 
 def write_stoppages(layout: Layout) -> None:
     """Breakdowns and stops of every machine in route order, then of every carriage; refill and emptying come last."""
-    owned: list[tuple[int, str, str, Breakdown | Stop | Zone | EndJob]] = []
+    owned: list[tuple[int, str, str, Stopping]] = []
     for machine, (own_name, name) in layout.machines.items():
         station = each_machine(name, layout.line.stations[name])[own_name]
         owned += [(machine, "breakdown", cause, item) for cause, item in station.breakdowns.items()]
         owned += [(machine, *stop) for stop in stops_of(station)]
+        owned += [(machine, "changeover", "parts", station.changeover)] if station.changeover else []
     for carriage, name in layout.carriages.items():
         loader = layout.line.loaders[name]
         owned += [(carriage, "breakdown", cause, item) for cause, item in loader.breakdowns.items()]
@@ -64,7 +67,7 @@ def write_stoppages(layout: Layout) -> None:
         layout.owners.append(Owner(name, "crew", name))
 
 
-def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Breakdown | Stop | Zone | EndJob) -> None:
+def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Stopping) -> None:
     owner = layout.owners[layout.floor[layout.floor[record + r.OWNER] + r.NUMBER]]
     start_age: int | None = 0
     if isinstance(item, EndJob):
@@ -74,6 +77,11 @@ def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Bre
         elif item.every is not None:
             layout.set(record, TRIGGER=r.BY_CALENDAR_CLOCK, EVERY=to_us(item.every))
         takes, interval = item.takes, -1
+    elif isinstance(item, Changeover):
+        layout.set(layout.floor[record + r.OWNER], CHANGEOVER=record, SET_UP_FOR=-1)
+        layout.set(record, BOOKED_AS=MachineState.CHANGEOVER, TRIGGER=r.BY_PART)
+        layout.set(record, TAKES_TABLE=write_takes(layout, owner.name, item))
+        takes, interval = None, -1
     elif isinstance(item, Breakdown):
         clock = r.BY_WORKING_CLOCK if item.clock == "working" else r.BY_CALENDAR_CLOCK
         layout.set(record, IS_BREAKDOWN=1, TRIGGER=clock, EFFECT=EFFECTS[item.part])
@@ -97,7 +105,7 @@ def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Bre
         record,
         RESPONDS=responds,
         INTERVAL_STREAM=interval,
-        TAKES_STREAM=layout.add_stream(owner.name, f"{kind}.{name}.takes", takes),
+        TAKES_STREAM=layout.add_stream(owner.name, f"{kind}.{name}.takes", takes) if takes else -1,
         RESPONSE_STREAM=layout.add_stream(owner.name, f"{kind}.{name}.response", response) if responds else -1,
     )
     layout.stoppages.append(Stoppage(record, owner, kind, name, start_age))

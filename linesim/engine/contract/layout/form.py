@@ -20,7 +20,7 @@ class Stoppage:
 
     record: int
     owner: Owner
-    kind: str  # "breakdown", one of STOP_KINDS, "zone", "refill" or "emptying"
+    kind: str  # "breakdown", one of STOP_KINDS, "changeover", "zone", "refill" or "emptying"
     name: str
     start_age: int | None  # of a stop, in parts or microseconds; None: drawn
 
@@ -55,9 +55,11 @@ class Layout:
     stations: dict[str, int] = field(default_factory=dict)  # name -> step
     stoppages: list[Stoppage] = field(default_factory=list)
     defects: list[tuple[str, str]] = field(default_factory=list)
+    part_types: list[str] = field(default_factory=list)
     characteristics: list[tuple[str, str]] = field(default_factory=list)
     streams: list[Stream] = field(default_factory=list)
     most_strokes: int = 0  # of one operation
+    types_ahead: int = 0  # part types drawn ahead
     drawn: dict[int, list[int]] = field(default_factory=dict)  # machine -> what is drawn as its operations end
 
     def room(self, size: int) -> int:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import CHANCE_SCALE, Layout
+from linesim.engine.contract.layout.part_types import write_cycle
 from linesim.engine.contract.layout.strokes import write_strokes
 from linesim.engine.contract.ledger import Owner, to_us
 from linesim.line.machines import each_machine, mean_cycle_s
@@ -63,7 +64,7 @@ def _write_station(layout: Layout, step: int, name: str, station: Station, machi
         layout.add_place(machine, step, r.STATION, owner)
         layout.set(machine, PART=r.NO_PART, PHASE=r.EMPTY, PART_TO=step + r.STEP_SIZE)
         layout.set(machine, CALLS_AHEAD=_calls_ahead(own))
-        layout.set(machine, CYCLE_STREAM=layout.add_stream(owner.name, "cycle", own.cycle))
+        write_cycle(layout, machine, owner.name, own.cycle)
         layout.machines[machine] = (owner.name, name)
         machine += r.MACHINE_SIZE
     # One stream of defects a station, not a machine: its n-th part keeps its fate when a machine is added.
