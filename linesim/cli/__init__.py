@@ -11,7 +11,7 @@ COMMANDS = {
     "run": "simulate a line; print and save throughput, OEE, WIP, lead time, and plots",
     "compare": "simulate several lines on the same random numbers; tell how they differ and which may be the best",
     "check": "check a line file; print every problem, or a summary and its rough-cut capacity",
-    "report": "make the page of a results folder again: one file to hand on",
+    "report": "make page and workbook of a results folder, to hand on",
     "trace": "print what happens on a line, event by event",
 }
 WITHOUT_LINE = ("report",)  # these take no line, so that Hydra has nothing to do for them

@@ -1,4 +1,4 @@
-"""`linesim report`: makes the page of a stored run or comparison."""
+"""`linesim report`: makes page and workbook of a stored run or comparison."""
 
 from __future__ import annotations
 
@@ -10,7 +10,8 @@ from linesim.line.problems import LineError, Problem, nearest
 
 USAGE = """usage: linesim report FOLDER [FOLDER ...] [KEY=VALUE ...]
 
-Makes report.html in each folder of results: one file that opens in any browser without a network, and prints on A4.
+Makes two files in each folder of results: report.html, a page that opens in any browser without a network and prints
+on A4, and report.xlsx, a workbook of the same tables with charts.
 The page of a run has a replay, for which a stretch of it is simulated again.
 
   replication=1   which one the replay shows; the first there is

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -12,15 +13,18 @@ import yaml
 from linesim.engine.contract.ledger import HOUR_US
 from linesim.engine.contract.trace import Trace
 from linesim.line import Line, LineError, load_line
+from linesim.report.books import comparison_book, run_book
 from linesim.report.compare_page import compare_page
 from linesim.report.page import write_page
 from linesim.report.parts import Part, Words
 from linesim.report.replay import HOURS, is_of, replay_of
 from linesim.report.run_page import run_page
+from linesim.report.workbook import write_workbook
 from linesim.results import Comparison, Results, open_results
-from linesim.results.comparison_store import folders_of_lines
+from linesim.results.comparison_store import COMPARISON, folders_of_lines
+from linesim.results.store import SUMMARY
 
-PAGE, LINE = "report.html", "line.yaml"
+PAGE, BOOK, LINE = "report.html", "report.xlsx", "line.yaml"
 OTHER_NUMBERS = (
     "No replay: run again, the stored line gives other numbers than the stored ones. The line file or the program has "
     "changed since."
@@ -44,22 +48,25 @@ class Window:
 def write_reports(
     folder: str | Path, traced_again: TracedAgain | None = None, window: Window | None = None
 ) -> list[Path]:
-    """Make the page of a folder of results; an earlier one is replaced. Returns the files.
+    """Make page and workbook of a folder of results; earlier ones are replaced. Returns the files.
 
     traced_again: runs a stretch of the stored run for the replay; without it the page has none. Raises
     FileNotFoundError if no finished results are there, ValueError if a later version wrote them or the window can't be.
     """
     folder = Path(folder)
     results = open_results(folder)
+    comparing = isinstance(results, Comparison)
     if isinstance(results, Comparison):
         inside = folders_of_lines(folder)
         known = {name: line_in(where) for name, where in inside.items()}
-        page = compare_page(results, known, {name: content_in(where) for name, where in inside.items()})
+        contents = {name: content_in(where) for name, where in inside.items()}
+        page, book = compare_page(results, known, contents), comparison_book(results, known, contents)
     else:
         line = line_in(folder)
         replay = _replay(results, line, traced_again, window or Window()) if line and traced_again else None
-        page = run_page(results, line, replay)
-    return [write_page(page, folder / PAGE)]
+        page, book = run_page(results, line, replay), run_book(results, line)
+    made = datetime.fromtimestamp((folder / (COMPARISON if comparing else SUMMARY)).stat().st_mtime)
+    return [write_page(page, folder / PAGE), write_workbook(book, page.title, made, folder / BOOK)]
 
 
 def _replay(results: Results, line: Line, traced_again: TracedAgain, window: Window) -> Part:

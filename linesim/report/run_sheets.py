@@ -11,7 +11,7 @@ from linesim.line.money import prices
 from linesim.report.sheets import COUNT, PERCENT, TEXT, Cell, Column, Sheet
 from linesim.results import Results
 from linesim.results.definitions import MEASURES
-from linesim.results.intervals import estimate
+from linesim.results.intervals import Estimate, estimate
 from linesim.results.labels import label
 
 NAMED_MEASURES = {  # in the order of reading
@@ -34,6 +34,13 @@ NAMED_MEASURES = {  # in the order of reading
     "cost_per_good_part": "cost of a good part",
     "annual_cost_per_good_part": "equivalent annual cost of a good part",
 }
+STATES_IN_ORDER = [  # work first, then waiting for others, then own stops; without what is no planned time
+    *("working", "loading", "moving_loaded", "moving_empty", "handling", "waiting_loader", "waiting_operator"),
+    *("blocked", "starved", "waiting_at_machine", "waiting_for_way"),
+    *("waiting_setter", "tool_change", "dressing", "changeover", "measuring_stop", "cleaning"),
+    *("waiting_repair", "under_repair", "zone_open", "idle"),
+]
+LEAST_LOSS_PER_H = 0.0005
 QUALITY = ("good_parts", "scrapped_parts", "reworked_parts", "false_alarm_parts", "escaped_parts")
 
 
@@ -91,6 +98,33 @@ def losses(results: Results) -> Sheet:
     columns = [Column("step", form=TEXT), Column("parts", "parts/h")]
     stage = results.about["pace_stage"]
     return Sheet(f"Loss bridge at {stage}, the pace stage", columns, rows, "Gross less all that follows is good parts.")
+
+
+def bridge(results: Results) -> Sheet:
+    """The loss bridge with where each bar begins and how long it is, for a chart."""
+    table = losses(results)
+    rows: list[list[Cell]] = []
+    level = 0.0
+    for step, found in table.rows:
+        assert isinstance(found, Estimate)
+        if abs(found.mean) < LEAST_LOSS_PER_H:
+            continue
+        ends = step in (label("gross"), label("good"))
+        begin, level = (0.0, found.mean) if ends else (level, level - found.mean)
+        rows.append([step, found, 0.0 if ends else min(begin, level), abs(level - begin)])
+    columns = [*table.columns, Column("bar begins at", "parts/h"), Column("length of the bar", "parts/h")]
+    return Sheet(table.title, columns, rows, table.note)
+
+
+def states(results: Results) -> Sheet:
+    """Mean share of planned time in each state that comes up, for each machine and carriage."""
+    names = [name for name in STATES_IN_ORDER if name in results.states and results.states[name].max() > 0]
+    rows: list[list[Cell]] = [
+        [str(owner), *(estimate(table[name]).mean for name in names)]
+        for owner, table in results.states.groupby("owner", sort=False)
+    ]
+    columns = [Column("machine or carriage", form=TEXT), *(Column(label(name), form=PERCENT) for name in names)]
+    return Sheet("Shares of planned time by state", columns, rows)
 
 
 def loaders(results: Results) -> Sheet | None:
@@ -312,7 +346,5 @@ def _each(table: Any, key: str) -> Iterator[tuple[str, Any]]:
         yield str(getattr(row, key)), row
 
 
-def _of(row: Any) -> Any:
-    from linesim.results.intervals import Estimate
-
+def _of(row: Any) -> Estimate:
     return Estimate(row.mean, row.low, row.high, int(row.replications))

@@ -15,6 +15,7 @@ def test_a_page_is_made_from_a_stored_run_and_again(linesim: Shell, tmp_path: Pa
     assert str(page.relative_to(tmp_path)) in made.stdout
     first = page.read_bytes()
     assert len(first) < 3_000_000
+    assert (tmp_path / "mine" / "report.xlsx").read_bytes().startswith(b"PK")
     assert linesim("report", "mine").returncode == 0
     assert page.read_bytes() == first
 

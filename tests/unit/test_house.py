@@ -17,6 +17,7 @@ ONLY_IN = {  # library -> the folders that may import it
     "matplotlib": ["linesim/results"],
     "jinja2": ["linesim/report"],
     "markupsafe": ["linesim/report"],
+    "xlsxwriter": ["linesim/report"],
 }
 MOST_LINES = 350
 
