@@ -5,7 +5,7 @@ from __future__ import annotations
 import shlex
 import sys
 import traceback
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -65,17 +65,21 @@ def _refuse_other_settings(jobs: Sequence[Job]) -> None:
 def names_of(jobs_words: Sequence[Sequence[str]]) -> list[str]:
     """A name for each line: the words in which it differs from the others, as short as they can be told."""
     same = set.intersection(*(set(words) for words in jobs_words))
-    return [", ".join(_name(word) for word in words if word not in same) or "line" for words in jobs_words]
+    other = [[word.lstrip("+~").partition("=") for word in words if word not in same] for words in jobs_words]
+    keys = {key for words in other for key, _, _ in words}
+    return [", ".join(_name(key, value, keys) for key, _, value in words) or "line" for words in other]
 
 
-def _name(word: str) -> str:
-    """`change=fast_gantry` is told as its value, `++line.buffers.park_1.capacity=4` as park_1.capacity=4."""
-    key, _, value = word.lstrip("+~").partition("=")
+def _name(key: str, value: str, keys: Collection[str]) -> str:
+    """`change=fast_gantry` is told as its value, `line.buffers.park_1.capacity=4` as park_1.capacity=4: the last two
+    steps of the key, or as many as set it apart from the other keys."""
     if key in ("line", "change"):
         value = value.strip("[]").removeprefix("file/").replace(",file/", ",")
         return value or "none"
-    steps = key.removeprefix("line.").split(".")
-    return f"{'.'.join(steps[1:] or steps)}={value}"
+    steps, length = key.split("."), 2
+    while length < len(steps) and any(other != key and other.split(".")[-length:] == steps[-length:] for other in keys):
+        length += 1
+    return f"{'.'.join(steps[-length:])}={value.replace(chr(92), '')}"
 
 
 def _show(comparison: Comparison, folder: Path, texts: dict[str, str], settings: dict[str, Any]) -> int:

@@ -10,10 +10,9 @@ from dataclasses import dataclass
 
 from linesim.line.distributions import Distribution
 from linesim.line.machines import mean_cycle_s
-from linesim.line.model import STOP_KINDS, Line, Station
+from linesim.line.model import Line, Station
 from linesim.line.part_types import changeover_s
-from linesim.line.tool_life import breakage_of, replacement, worn_by
-from linesim.line.units import Dressings
+from linesim.line.stop_rates import stop_rates
 
 
 @dataclass(frozen=True)
@@ -22,7 +21,7 @@ class MachineTime:
 
     cycle_s: mean cycle; breakdown_s, stop_s: a part's share of the breakdowns and stops that come with work;
     up_share: time left by those of the calendar clock; broken_share: share of the parts that breaking tools take with
-    them; stop_cost: cost of stops that come with work, for a part; cost_per_s: of those that come with time [currency].
+    them.
     """
 
     cycle_s: float
@@ -30,8 +29,6 @@ class MachineTime:
     stop_s: float
     up_share: float
     broken_share: float
-    stop_cost: float
-    cost_per_s: float
 
     def parts_per_s(self, load_s: float) -> float:
         """Parts that come out, with so much loader time for each [s]."""
@@ -42,43 +39,23 @@ class MachineTime:
 def machine_time(line: Line, machine: Station) -> MachineTime:
     """machine: the station as it holds for this machine."""
     cycle_s = mean_cycle_s(machine)
-    breakdown_s, stop_s, up_share, cost_per_s = 0.0, 0.0, 1.0, 0.0
+    breakdown_s, up_share = 0.0, 1.0
     for breakdown in machine.breakdowns.values():
-        ratio = _with_response_s(line, breakdown.mttr, breakdown.crew) / breakdown.mtbf.mean
+        ratio = with_response_s(line, breakdown.mttr, breakdown.crew) / breakdown.mtbf.mean
         if breakdown.clock == "working":
             breakdown_s += cycle_s * ratio
         else:
             up_share /= 1 + ratio
-    stop_cost, kept = 0.0, 1.0
-    for stop in (stop for kind in STOP_KINDS for stop in getattr(machine, kind).values()):
-        takes_s, cost, interval = _with_response_s(line, stop.takes, stop.crew), stop.cost, stop.every
-        in_parts, on_calendar = isinstance(interval, int), stop.clock == "calendar"
-        if stop.life:
-            tool = replacement(stop)
-            broken = breakage_of(stop)
-            broken_s = _with_response_s(line, broken.takes, broken.crew)
-            takes_s += tool.broken_share * (broken_s - takes_s)
-            cost += tool.broken_share * (broken.cost - cost)
-            interval, in_parts, on_calendar = tool.mean_age, stop.life.in_parts, False
-            kept *= 1 - tool.broken_share * (1 / interval if in_parts else min(1.0, cycle_s / interval))
-        elif isinstance(stop.every, Dressings):
-            dressing = machine.dressing[worn_by(machine, stop)]
-            assert dressing.every is not None
-            interval = stop.every * dressing.every
-            in_parts, on_calendar = isinstance(dressing.every, int), dressing.clock == "calendar"
-        assert interval is not None
-        if in_parts:
-            stop_s += takes_s / interval
-            stop_cost += cost / interval
-        elif not on_calendar:
-            stop_s += cycle_s * takes_s / interval
-            stop_cost += cycle_s * cost / interval
-        else:
-            up_share /= 1 + takes_s / interval
-            cost_per_s += cost / (interval + takes_s)
-    stop_s += changeover_s(line, machine)
-    return MachineTime(cycle_s, breakdown_s, stop_s, up_share, 1 - kept, stop_cost, cost_per_s)
+    stop_s, kept = changeover_s(line, machine), 1.0
+    for rate in stop_rates(machine):
+        takes_s = with_response_s(line, rate.stop.takes, rate.stop.crew)
+        stop_s += takes_s * rate.per_part
+        up_share /= 1 + takes_s * rate.per_s
+        if rate.kind == "breakage":
+            kept *= 1 - min(1.0, rate.per_part)
+    return MachineTime(cycle_s, breakdown_s, stop_s, up_share, 1 - kept)
 
 
-def _with_response_s(line: Line, lasts: Distribution, crew: str | None) -> float:
+def with_response_s(line: Line, lasts: Distribution, crew: str | None) -> float:
+    """How long a repair or stop lasts, its crew's response included [s]."""
     return lasts.mean + (line.crews[crew].response.mean if crew else 0.0)

@@ -2,8 +2,9 @@
 
 Common practice in costing machines. The rows are those of conversion, so the blank stands beside them: depreciation
 over the life, interest on half the investment (the mean of what is tied up), upkeep as a share of it, space, labour,
-energy, tooling, and scrap. A scrapped part costs its blank and the conversion that was put into it, as if it had gone
-the whole way; that is right for a gauge at the end, and too much for one before the dear steps.
+energy, tooling (what stops cost, and what else parts use up), and scrap. A scrapped part costs its blank and the
+conversion that was put into it, as if it had gone the whole way; that is right for a gauge at the end, and too much for
+one before the dear steps.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from linesim.line.machines import each_machine
 from linesim.line.model import Crew, Line, Money
 from linesim.line.paying_back import annuity
 from linesim.line.power import rough_energy_kwh
+from linesim.line.stop_costs import stop_costs_per_good_part
 
 YEARLY = ("depreciation", "interest", "upkeep", "space", "labour")  # whatever comes out
 ITEMS = (*YEARLY, "energy", "tooling", "scrap")  # the rows, in their order
@@ -87,15 +89,20 @@ def person_h_per_year(line: Line, crew: Crew) -> float:
     return person_h_per_week(line, crew) * weeks_per_year(line)
 
 
-def part_cost(line: Line, good_parts_a_year: float, scrapped_per_good: float, energy_kwh: float | None) -> PartCost:
-    """Cost of a good part at an output. energy_kwh: for a good part [kWh]; None takes `money.energy`.
+def part_cost(
+    line: Line, good_parts_a_year: float, scrapped_per_good: float, energy_kwh: float | None, stop_costs: float = 0.0
+) -> PartCost:
+    """Cost of a good part at an output.
 
-    Raises ValueError for a line without money or demand.
+    energy_kwh, stop_costs: what all parts used, scrapped ones too, for a good part [kWh], [currency]. Each part bears
+    the same share of it, and the row of scrap has that of scrapped ones, so nothing counts twice. Energy None takes
+    `money.energy` for each part. Raises ValueError for a line without money or demand.
     """
     money, yearly = _money(line), yearly_costs(line)
     rows = {item: cost / good_parts_a_year for item, cost in yearly.items()}
-    rows["energy"] = (money.energy if energy_kwh is None else energy_kwh) * money.electricity
-    rows["tooling"] = money.tooling
+    parts = 1 + scrapped_per_good  # that bear what all of them used
+    rows["energy"] = (money.energy if energy_kwh is None else energy_kwh / parts) * money.electricity
+    rows["tooling"] = money.tooling + stop_costs / parts
     for_part = rows["energy"] + rows["tooling"]
     running = sum(rows[item] for item in ("upkeep", "space", "labour")) + for_part
     running += scrapped_per_good * (money.blank + for_part)
@@ -110,7 +117,8 @@ def cost_at_demand(line: Line) -> PartCost | None:
         return None
     first = stages(line)[0]
     started = (first.starts_per_h or 0.0) * planned_hours_a_year(line) / line.demand.volume
-    return part_cost(line, line.demand.volume, started - 1, rough_energy_kwh(line))
+    stop_costs = sum(stop_costs_per_good_part(line).values())
+    return part_cost(line, line.demand.volume, started - 1, rough_energy_kwh(line), stop_costs)
 
 
 def _money(line: Line) -> Money:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Characteristic, Gauge, Station, Tolerance
-from linesim.line.tool_life import parts_between
+from linesim.line.stop_rates import parts_between
 
 MOST_POINTS = 200  # of the life of a tool at which the share is reckoned
 
@@ -48,9 +48,9 @@ def _below(standard: float) -> float:
 
 def _means_um(station: Station, given: Characteristic) -> Iterator[float]:
     lives = [
-        (parts_between(station, stop), given.after[name])
+        (parts_between(station, kind, name), given.after[name])
         for kind in STOP_KINDS
-        for name, stop in getattr(station, kind).items()
+        for name in getattr(station, kind)
         if name in given.after
     ]
     parts, step = min(lives, default=(1, 0.0))

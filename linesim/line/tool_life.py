@@ -9,10 +9,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from linesim.line.machines import mean_cycle_s
 from linesim.line.model import STOP_KINDS, Station, Stop
 from linesim.line.survival import mean_up_to, mean_whole_up_to, survival
-from linesim.line.units import Dressings
 
 
 @dataclass(frozen=True)
@@ -53,17 +51,6 @@ def stops_of(machine: Station) -> list[tuple[str, str, Stop]]:
             if stop.every is not None:
                 found.append((kind, name, stop))
     return found
-
-
-def parts_between(machine: Station, stop: Stop) -> float:
-    """How many parts a machine makes from one stop to the next, on the mean, if it works all the time."""
-    if stop.life:
-        tool = replacement(stop)
-        return tool.mean_age if stop.life.in_parts else tool.mean_age / max(mean_cycle_s(machine), 1e-9)
-    assert stop.every is not None
-    if isinstance(stop.every, Dressings):
-        return stop.every * parts_between(machine, machine.dressing[worn_by(machine, stop)])
-    return stop.every if isinstance(stop.every, int) else stop.every / max(mean_cycle_s(machine), 1e-9)
 
 
 def worn_by(machine: Station, stop: Stop) -> str:

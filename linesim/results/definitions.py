@@ -66,7 +66,7 @@ TABLES: dict[str, str] = {
     "or for way, zone open",
     "crews": "use of each crew's people (busy time / time on duty), share of calls that waited, mean wait of all calls",
     "stoppages": "breakdowns and stops by machine or carriage: how many began, time waiting for the crew "
-    "and time they took",
+    "and time they took, and what they cost",
     "characteristics": "sizes made in the measured time, by characteristic: share out of tolerance, mean deviation "
     "from the middle of the tolerance, standard deviation of all of them, and from these Cp = width / (6 sd) and "
     "Cpk = distance of the mean from the nearer limit / (3 sd), as realised over the whole time. Of those measured: "

@@ -44,7 +44,7 @@ def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
         "periods": lambda ledger: periods(ledger, line),
         "loaders": loaders,
         "crews": crews,
-        "stoppages": stoppages,
+        "stoppages": lambda ledger: stoppages(ledger, line),
         "characteristics": lambda ledger: characteristics(ledger, line),
         "bottleneck": bottleneck,
         "energy": lambda ledger: energy(ledger, line),

@@ -101,3 +101,16 @@ def test_help_names_the_settings(linesim: Shell) -> None:
     assert shown.returncode == 0
     assert "replications=10" in shown.stdout
     assert "only_replication" not in shown.stdout
+
+
+def test_the_dressing_interval_at_the_lowest_cost_is_found(linesim: Shell, tmp_path: Path) -> None:
+    """Every 3 parts wheels cost 1.00 a part, every 10 parts 0.30; every 16 parts a tenth of the parts is scrapped."""
+    key = "line.stations.grind.dressing.wheel.every"
+    words = ("ring_cell", "change=wearing_wheel", f"{key}=10 parts,3 parts,16 parts")
+    settings = ("hours=100", "warmup_hours=5", "replications=4", "seed=5", "plots=false", "out=wheels")
+    ran = linesim("compare", *words, *settings)
+    assert ran.returncode == 0, ran.stderr
+    assert "least cost of a good part: wheel.every=10 parts, with 95 % confidence" in ran.stdout
+    saved = package.open_results(tmp_path / "wheels")
+    assert isinstance(saved, package.results.Comparison)
+    assert (saved.differences("cost_per_good_part")["low"] > 0).all()

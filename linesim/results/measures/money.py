@@ -7,9 +7,11 @@ import pandas as pd
 from linesim.engine.contract.ledger import HOUR_US, Fate, Ledger
 from linesim.line.model import Line
 from linesim.line.money import ITEMS, PartCost, part_cost, planned_hours_a_year
+from linesim.line.power import has_power
 from linesim.results.measures.energy import energy_per_good_part_kwh
 from linesim.results.measures.output import left
 from linesim.results.measures.planned import planned_us
+from linesim.results.measures.stops import stoppages
 
 NOT_DEFINED = float("nan")
 
@@ -20,7 +22,9 @@ def cost_of(ledger: Ledger, line: Line) -> PartCost | None:
     if line.money is None or line.demand is None or not good:
         return None
     good_a_year = good / (planned_us(ledger) / HOUR_US) * planned_hours_a_year(line)
-    return part_cost(line, good_a_year, scrapped / good, energy_per_good_part_kwh(ledger, line, good))
+    energy_kwh = energy_per_good_part_kwh(ledger, line, good) if has_power(line) else None
+    stop_costs = float(stoppages(ledger, line)["cost"].sum()) / good
+    return part_cost(line, good_a_year, scrapped / good, energy_kwh, stop_costs)
 
 
 def money_measures(ledger: Ledger, line: Line) -> dict[str, float]:

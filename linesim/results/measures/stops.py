@@ -5,11 +5,15 @@ from __future__ import annotations
 import pandas as pd
 
 from linesim.engine.contract.ledger import US, Ledger
+from linesim.line.model import Line
+from linesim.line.stop_costs import costs_each
 
 
-def stoppages(ledger: Ledger) -> pd.DataFrame:
-    """A row a cause: owner, kind, name, count, waiting_s, lasting_s, share (of the measured time, waiting included)."""
-    told = ledger.stoppages
+def stoppages(ledger: Ledger, line: Line) -> pd.DataFrame:
+    """A row a cause: owner, kind, name, count, waiting_s, lasting_s, share (of the measured time, waiting included),
+    cost [currency] of all that began."""
+    told, each = ledger.stoppages, costs_each(line)
+    causes = zip(told["owner"], told["kind"], told["name"], strict=True)
     return pd.DataFrame(
         {
             "owner": told["owner"],
@@ -19,6 +23,7 @@ def stoppages(ledger: Ledger) -> pd.DataFrame:
             "waiting_s": told["waiting_us"] / US,
             "lasting_s": told["lasting_us"] / US,
             "share": (told["waiting_us"] + told["lasting_us"]) / ledger.measured_us,
+            "cost": told["count"] * [each.get(cause, 0.0) for cause in causes],
         }
     )
 

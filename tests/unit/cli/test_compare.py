@@ -16,3 +16,16 @@ def test_a_value_of_the_line_is_named_without_the_kind_of_its_place() -> None:
 def test_several_differences_are_told_together_and_files_by_their_names() -> None:
     words = [["line=file/mine", "change=[a,b]"], ["line=ring_cell", "change=[]"]]
     assert names_of(words) == ["mine, a,b", "ring_cell, none"]
+
+
+def test_keys_are_told_by_their_last_steps_and_blanks_as_blanks() -> None:
+    words = [
+        [r"++line.stations.grind.dressing.wheel.every=9\ parts"],
+        [r"++line.stations.grind.dressing.wheel.every=12\ parts"],
+    ]
+    assert names_of(words) == ["wheel.every=9 parts", "wheel.every=12 parts"]
+
+
+def test_keys_that_end_alike_are_told_as_far_as_they_differ() -> None:
+    words = [["++line.stations.turn.breakdowns.stop.mtbf=9h"], ["++line.stations.drill.breakdowns.stop.mtbf=9h"]]
+    assert names_of(words) == ["turn.breakdowns.stop.mtbf=9h", "drill.breakdowns.stop.mtbf=9h"]

@@ -3,7 +3,7 @@
 import pytest
 
 from linesim.line import known_names, load_line, summary
-from linesim.line.capacity import capacity_sheet
+from linesim.line.capacity import capacity_sheet, lost_share
 from linesim.line.sources import PACKAGE_HEADER, conf_dir
 from tests.unit.line.lines import problems
 
@@ -23,6 +23,7 @@ MADE_FOR = {
     "small_buffers": ["ring_cell", "ring_divided"],
     "three_shifts": ["ring_cell"],
     "two_rings": ["ring_cell"],
+    "wearing_wheel": ["ring_cell"],
 }
 
 
@@ -69,3 +70,8 @@ def test_the_ring_cell_holds_the_planned_values():
     ]  # fmt: skip
     assert sum(station.price for station in line.stations.values()) == 2_120_000
     assert line.crews["technician"].response.mean == 300
+
+
+def test_the_wearing_wheel_rejects_as_many_as_the_ring_cell_without_it():
+    plain, wearing = load_line("ring_cell"), load_line("ring_cell", change="wearing_wheel")
+    assert lost_share(wearing, "grind") == pytest.approx(lost_share(plain, "grind"), abs=0.0005)

@@ -166,7 +166,7 @@ def test_a_crew_that_nobody_called_has_no_mean_wait() -> None:
 
 
 def test_stoppages_count_waiting_and_lasting_time() -> None:
-    jam = stoppages(ledger()).iloc[0]
+    jam = stoppages(ledger(), line()).iloc[0]
     assert (jam["count"], jam["waiting_s"], jam["lasting_s"]) == (2, 50.0, 200.0)
     assert jam["share"] == pytest.approx(0.25)
 
