@@ -12,17 +12,20 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from linesim.line import load_line
-    from linesim.results import open_results
-    from linesim.study import compare, simulate
+    from linesim.results import ask, list_results, open_results
+    from linesim.study import compare, simulate, sweep
 
 __version__ = "0.1.0"
-__all__ = ["__version__", "compare", "load_line", "open_results", "simulate"]
+__all__ = ["__version__", "ask", "compare", "list_results", "load_line", "open_results", "simulate", "sweep"]
 
 _HOME = {
+    "ask": "linesim.results",
+    "list_results": "linesim.results",
     "compare": "linesim.study",
     "load_line": "linesim.line",
     "open_results": "linesim.results",
     "simulate": "linesim.study",
+    "sweep": "linesim.study",
 }
 
 

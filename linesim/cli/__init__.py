@@ -5,16 +5,19 @@ from __future__ import annotations
 import difflib
 import sys
 from collections.abc import Sequence
+from functools import partial
 from importlib import import_module
 
 COMMANDS = {
     "run": "simulate a line; print and save throughput, OEE, WIP, lead time, and plots",
     "compare": "simulate several lines on the same random numbers; tell how they differ and which may be the best",
+    "sweep": "simulate many points: layouts, buffer sizes, any value of the line; can be stopped, and goes on",
     "check": "check a line file; print every problem, or a summary and its rough-cut capacity",
+    "ask": "list past results, or find the best line of all of them under a condition",
     "report": "make page and workbook of a results folder, to hand on",
     "trace": "print what happens on a line, event by event",
 }
-WITHOUT_LINE = ("report",)  # these take no line, so that Hydra has nothing to do for them
+WITHOUT_LINE = ("ask", "report")  # these take no line, so that Hydra has nothing to do for them
 USAGE = """linesim simulates automated machining lines: what comes out per hour, where it is lost, how sure that is.
 
 usage: linesim COMMAND [LINE] [KEY=VALUE ...]
@@ -28,6 +31,7 @@ LINE is the path of a line file or the name of a shipped line. KEY=VALUE changes
   linesim run my/line.yaml hours=500               your own line for 500 measured hours
   linesim run ring_cell change=fast_gantry line.buffers.park_1.capacity=4
   linesim compare ring_cell change=none,fast_gantry,second_grinder
+  linesim sweep ring_cell line.buffers.park_1.capacity=1,2,4,8 change=none,fast_gantry
   linesim check my/line.yaml
   linesim report outputs/2026-01-31/my_line
 
@@ -62,4 +66,6 @@ def command(arguments: list[str]) -> int:
         return int(room.command(rest))
     from linesim.cli.hydra_app import start
 
+    if hasattr(room, "words_for_hydra"):  # its words mean more than Hydra knows; the task is told what was typed
+        return start(name, room.words_for_hydra(rest), partial(room.task, typed=rest))
     return start(name, rest, room.task, together=getattr(room, "TOGETHER", False))

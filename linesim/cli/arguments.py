@@ -21,8 +21,8 @@ FILE_ENDINGS = (".yaml", ".yml")
 class Arguments:
     """What Hydra gets instead of the user's words.
 
-    words: overrides and flags. files: "line/file/x" or "change/file/x" (group and name that stand for a file in the
-    words) -> that file. folders: those given with --config-dir.
+    words: overrides and flags. files: "line/file/x", "change/file/x" or "study/file/x" (group and name that stand for a
+    file in the words) -> that file. folders: those given with --config-dir.
     """
 
     words: list[str] = field(default_factory=list)
@@ -53,8 +53,9 @@ def read_arguments(words: Sequence[str]) -> Arguments:
             read.words.append(f"line={_option('line', word, read.files)}")
         elif word.startswith("line="):
             read.words.append(f"line={_options('line', word, read.files)}")
-        elif word.startswith("change="):
-            read.words.append(f"change={_options('change', word, read.files)}")
+        elif word.startswith(("change=", "study=")):
+            group = word.partition("=")[0]
+            read.words.append(f"{group}={_options(group, word, read.files)}")
         else:
             read.words.append(readable("++" + word if word.startswith("line.") else word))
     read.words += flags  # behind the overrides: Hydra takes these only in one row

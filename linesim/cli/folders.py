@@ -6,6 +6,7 @@ import contextlib
 from pathlib import Path
 
 from linesim.line.problems import LineError, Problem
+from linesim.results.sweep_store import is_sweep
 
 LINE_FILE, SETTINGS_FILE = "line.yaml", "settings.yaml"
 
@@ -30,6 +31,17 @@ def claim(folder: Path, chosen_by_user: bool, line_text: str) -> Path:
                 raise _taken(folder) from None
             number += 1
             here = folder.with_name(f"{folder.name}_{number}")
+
+
+def claim_sweep(folder: Path, chosen_by_user: bool) -> Path:
+    """The folder of a sweep, new, empty, or with a sweep that is to go on; as in `claim` nothing is written over."""
+    here, number = folder, 1
+    while here.is_dir() and any(here.iterdir()) and not (chosen_by_user and is_sweep(here)):
+        if chosen_by_user:
+            raise _taken(folder)
+        number += 1
+        here = folder.with_name(f"{folder.name}_{number}")
+    return here
 
 
 def abandon(folder: Path) -> None:

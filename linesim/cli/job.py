@@ -19,7 +19,18 @@ from linesim.line.layers import compose
 from linesim.line.sources import Source
 from linesim.study.run_settings import check_run_settings
 
-NOT_RULED = ("plots", "trace", "out", "machine", "parquet")  # settings of any value that Hydra lets through
+NOT_RULED = {"plots", "trace", "out", "machine", "parquet"}  # settings of any value that Hydra lets through
+NOT_RULED |= {"design", "factors", "only", "table", "assumptions", "cluster"}
+NOT_RULED |= {"indifference", "budget"}
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """What a line was composed of: its file if that is known, files of changes, and overrides such as `cycle="9 s"`."""
+
+    line: Path | None
+    changes: list[Path]
+    overrides: list[str]
 
 
 @dataclass(frozen=True)
@@ -35,6 +46,7 @@ class Job:
     folder: Path
     number: int | None
     words: list[str]
+    chosen: Chosen
 
 
 def read_job(config: DictConfig, known: Collection[str], files: Mapping[str, Path]) -> Job:
@@ -55,9 +67,10 @@ def read_job(config: DictConfig, known: Collection[str], files: Mapping[str, Pat
     if problems:
         raise LineError(problems, "the run settings")
     settings = {str(key): _plain(value) for key, value in config.items() if key != "line"}
-    chosen = HydraConfig.get()
-    words = list(chosen.overrides.task)
-    source = _source(chosen, words, files)
+    hydra = HydraConfig.get()
+    words = list(hydra.overrides.task)
+    chosen = _chosen(hydra, words, files)
+    source = compose(chosen.line, chosen.overrides, list(chosen.changes)) if chosen.line else Source({}, {})
     content = _as_written(_plain(config.line), source.content)
     line = None
     try:
@@ -70,19 +83,17 @@ def read_job(config: DictConfig, known: Collection[str], files: Mapping[str, Pat
         problems += error.problems
     if problems or line is None:
         raise LineError(problems, "what was asked for")
-    number = None if OmegaConf.is_missing(chosen.job, "num") else int(chosen.job.num)
-    return Job(settings, line, content, _short(Path(chosen.runtime.output_dir)), number, words)
+    number = None if OmegaConf.is_missing(hydra.job, "num") else int(hydra.job.num)
+    return Job(settings, line, content, _short(Path(hydra.runtime.output_dir)), number, words, chosen)
 
 
-def _source(chosen: Any, words: list[str], files: Mapping[str, Path]) -> Source:
-    """What the line's files say and where each key stands, as far as they are known; a study file's are not."""
-    lines = [_file("line", name, chosen, files) for name in _names("line", chosen, words)]
-    changes = [_file("change", name, chosen, files) for name in _names("change", chosen, words)]
-    if len(lines) != 1:
-        return Source({}, {})
+def _chosen(hydra: Any, words: list[str], files: Mapping[str, Path]) -> Chosen:
+    """The files that the line was composed of, as far as they are known."""
+    lines = [_file("line", name, hydra, files) for name in _names("line", hydra, words)]
+    changes = [_file("change", name, hydra, files) for name in _names("change", hydra, words)]
     parsed = OverridesParser.create().parse_overrides([word for word in words if word.lstrip("+~").startswith("line.")])
     overrides = [f"{each.key_or_group}={json.dumps(None if each.is_delete() else each.value())}" for each in parsed]
-    return compose(lines[0], overrides, changes)
+    return Chosen(lines[0] if len(lines) == 1 else None, changes, overrides)
 
 
 def _as_written(composed: Any, source: Any) -> Any:
@@ -94,18 +105,18 @@ def _as_written(composed: Any, source: Any) -> Any:
     return composed
 
 
-def _names(group: str, chosen: Any, words: list[str]) -> list[str]:
+def _names(group: str, hydra: Any, words: list[str]) -> list[str]:
     """The files of a group that were chosen, by their names in Hydra."""
-    value: Any = chosen.runtime.choices.get(group)
+    value: Any = hydra.runtime.choices.get(group)
     for word in words:
         if word.startswith(f"{group}="):
             value = OverridesParser.create().parse_override(word).value()
     return list(value) if isinstance(value, list) else [str(value)] if value else []
 
 
-def _file(group: str, name: str, chosen: Any, files: Mapping[str, Path]) -> Path:
+def _file(group: str, name: str, hydra: Any, files: Mapping[str, Path]) -> Path:
     """The file behind a name: from the command line, or the first in the folders that Hydra searched."""
-    folders = [Path(source.path) for source in chosen.runtime.config_sources if source.schema in ("file", SCHEME)]
+    folders = [Path(source.path) for source in hydra.runtime.config_sources if source.schema in ("file", SCHEME)]
     candidates = [folder / group / f"{name}.yaml" for folder in folders]
     return files.get(f"{group}/{name}") or next(filter(Path.is_file, candidates), Path(name))
 

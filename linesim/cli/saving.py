@@ -14,7 +14,8 @@ from linesim.study.run_settings import filled
 
 def content_of(folder: Path) -> list[str]:
     """What is in a folder; of a folder inside it the number of files."""
-    inside = sorted(folder.iterdir(), key=lambda each: (each.is_dir(), each.name))
+    seen = [each for each in folder.iterdir() if not each.name.startswith(".")]
+    inside = sorted(seen, key=lambda each: (each.is_dir(), each.name))
     return [f"{each.name}/ ({_files(len(list(each.iterdir())))})" if each.is_dir() else each.name for each in inside]
 
 

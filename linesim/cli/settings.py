@@ -30,7 +30,7 @@ class CheckSettings:
 
 
 @dataclass
-class CompareSettings(CheckSettings):
+class TimedSettings(CheckSettings):
     hours: float | None = _setting(
         "a number of hours or null", "measured time of each replication [h]; null: 500, or weeks"
     )
@@ -39,7 +39,6 @@ class CompareSettings(CheckSettings):
         "a number of hours or null", "time before it, not measured [h]; null: 20, or weeks"
     )
     warmup_weeks: float | None = _setting("a number of weeks or null", "the same in weeks; one or the other")
-    warmup: str | None = _setting("auto or null", "auto: find that time by a run of its own; null: as given, or 20 h")
     replications: int = _setting("a whole number", "runs with other random numbers")
     seed: int | None = _setting("a whole number or null", "start of the random numbers; null draws one and tells it")
     engine: Engine = _setting("auto, simpy or compiled", "which engine runs the line")
@@ -47,6 +46,45 @@ class CompareSettings(CheckSettings):
     workers: int | None = _setting("a whole number or null", "replications at a time; null: one on each core")
     plots: bool = _setting("true or false", "draw the plots")
     out: str = _setting("a folder", "folder for the results")
+
+
+@dataclass
+class CompareSettings(TimedSettings):
+    warmup: str | None = _setting("auto or null", "auto: find the warm-up by a run of its own; null: as given, or 20 h")
+
+
+class Design(Enum):
+    """The designs of a sweep by the names that a user writes."""
+
+    grid = "grid"
+    one_at_a_time = "one_at_a_time"
+    latin_hypercube = "latin_hypercube"
+    sobol = "sobol"
+
+
+@dataclass
+class SweepSettings(TimedSettings):
+    design: Design = _setting("grid, one_at_a_time, latin_hypercube or sobol", "which combinations of levels are run")
+    points: int | None = _setting("a whole number or null", "how many, of a latin_hypercube or sobol design")
+    factors: dict[str, Any] = _setting(
+        "a map", "what is varied, as in a study file; words with several values add to it"
+    )
+    only: dict[str, Any] = _setting("a map", "factors that exist in one line only: the line's name, then its factors")
+    table: str | None = _setting("a CSV file or null", "the points themselves, a column a factor, instead of a design")
+    assumptions: bool = _setting("true or false", "vary all assumptions of the line over their ranges too")
+    precision: Any = _setting(
+        "a map of measures or null",
+        "as for run, of every point: '{throughput_per_h: 1 %}' adds replications until then",
+    )
+    indifference: Any = _setting(
+        "a map of a measure or null",
+        "a difference that does not matter, as '{throughput_per_h: 0.2}': points clearly not the best get no more",
+    )
+    most_replications: int = _setting("a whole number", "of a point where precision or indifference add some")
+    budget: str | None = _setting("a time or null", "time for the sweep, such as 8h; it can go on later")
+    cluster: str | None = _setting(
+        "local, an address, a scheduler file or null", "workers by Dask; null: threads of this process"
+    )
 
 
 @dataclass
@@ -77,6 +115,7 @@ SETTINGS: dict[str, type] = {
     "check": CheckSettings,
     "compare": CompareSettings,
     "run": RunSettings,
+    "sweep": SweepSettings,
     "trace": TraceSettings,
 }
 
@@ -84,4 +123,5 @@ SETTINGS: dict[str, type] = {
 def setting_kinds(command: str) -> dict[str, str]:
     """Key -> the kind of value it takes, in words, for the settings of a sub-command. `change` is one of them."""
     kinds = {each.name: each.metadata["kind"] for each in fields(SETTINGS[command])}
-    return kinds | {"change": "the name of a change, or several in brackets"}
+    kinds["change"] = "the name of a change, or several in brackets"
+    return kinds | ({"study": "the name or file of a study"} if command == "sweep" else {})

@@ -14,7 +14,7 @@ from typing import Any
 
 from linesim.line.problems import listed
 
-_NUMBER_AND_UNIT = re.compile(r"([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*(.*)", re.DOTALL)
+NUMBER_AND_UNIT = re.compile(r"([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*(.*)", re.DOTALL)
 
 
 LARGEST = 1e12  # in any unit used inside; whole microseconds of it still fit 64 bits
@@ -128,7 +128,7 @@ def split(given: Any, what: Kind) -> tuple[str, str]:
     if isinstance(given, bool) or not isinstance(given, (int, float, str)):
         raise BadValue(f"must be {example}")
     text = str(given).strip()
-    match = _NUMBER_AND_UNIT.fullmatch(text)
+    match = NUMBER_AND_UNIT.fullmatch(text)
     if not match:
         raise BadValue(f"must be {example}")
     number, unit = match.groups()

@@ -1,21 +1,24 @@
 """From ledgers to measures with units and intervals, tables, text and plots."""
 
-from pathlib import Path
-
 from linesim.results.comparison import Comparison
-from linesim.results.comparison_store import COMPARISON, line_folders, open_comparison
+from linesim.results.comparison_store import line_folders
+from linesim.results.opening import open_results
+from linesim.results.past import ask, list_results
 from linesim.results.results import Results
-from linesim.results.store import open_run, trace_table
+from linesim.results.store import trace_table
+from linesim.results.sweep import Sweep
 from linesim.results.text import text_summary
 from linesim.results.warm_up import Pilot
 
-__all__ = ["Comparison", "Pilot", "Results", "line_folders", "open_results", "text_summary", "trace_table"]
-
-
-def open_results(folder: str | Path) -> Results | Comparison:
-    """Read back what was saved in a folder: a run or a comparison.
-
-    Raises FileNotFoundError if nothing finished is there, ValueError if a later version wrote it.
-    """
-    folder = Path(folder)
-    return open_comparison(folder) if (folder / COMPARISON).is_file() else open_run(folder)
+__all__ = [
+    "Comparison",
+    "Pilot",
+    "Results",
+    "Sweep",
+    "ask",
+    "line_folders",
+    "list_results",
+    "open_results",
+    "text_summary",
+    "trace_table",
+]

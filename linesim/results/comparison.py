@@ -8,15 +8,9 @@ from typing import Any
 
 import pandas as pd
 
-from linesim.results.definitions import MEASURES
+from linesim.results.definitions import LESS_IS_BETTER, MEASURES
 from linesim.results.differences import from_base, from_best, stacked, wide
 from linesim.results.results import Results
-
-LESS_IS_BETTER = frozenset(
-    name
-    for name in MEASURES
-    if name.startswith(("lead_time", "wip", "cost", "annual_cost", "energy", "scrapped", "reworked", "escaped"))
-) | {"false_alarm_parts", "windows_below_demand_share", "flow_factor"}
 
 
 class Comparison:

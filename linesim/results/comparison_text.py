@@ -7,8 +7,7 @@ import textwrap
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from linesim.results.intervals import Estimate
-from linesim.results.labels import figure, in_unit, shortened, time_unit
+from linesim.results.labels import aligned, figure, in_unit, shortened, signed, time_unit, with_interval
 from linesim.results.text import CAUTION, WIDTH
 
 if TYPE_CHECKING:
@@ -50,7 +49,7 @@ def _lines(comparison: Comparison) -> Iterator[str]:
         rows.append(
             [
                 shortened(name),
-                _with_interval(each.estimate(OUTPUT)),
+                with_interval(each.estimate(OUTPUT)),
                 each.demand_verdict() or "",
                 figure(each.estimate("wip_parts").mean),
                 figure(in_unit(time, length).mean),
@@ -58,7 +57,7 @@ def _lines(comparison: Comparison) -> Iterator[str]:
                 "" if price is None else f"{price / 1000:,.0f}",
             ]
         )
-    yield from _aligned(rows, heads=1)
+    yield from aligned(rows, heads=1)
 
 
 def _differences(comparison: Comparison) -> Iterator[str]:
@@ -71,9 +70,9 @@ def _differences(comparison: Comparison) -> Iterator[str]:
         yield f"{words}, less {shortened(base)}; paired 95 % intervals{together}"
         rows = []
         for row in table.to_dict("records"):
-            interval = "" if math.isnan(row["low"]) else f"({_signed(row['low'])} to {_signed(row['high'])})"
-            rows.append([f"  {shortened(row['line'])}", _signed(row["mean"]), interval, row["shown"]])
-        yield from _aligned(rows)
+            interval = "" if math.isnan(row["low"]) else f"({signed(row['low'])} to {signed(row['high'])})"
+            rows.append([f"  {shortened(row['line'])}", signed(row["mean"]), interval, row["shown"]])
+        yield from aligned(rows)
     helped = comparison.differences(OUTPUT)["helped"].dropna()
     if len(helped) and not 1 / MUCH < helped.min() < MUCH:
         least = figure(helped.min())
@@ -101,25 +100,5 @@ def _caution(_: Comparison) -> Iterator[str]:
     yield from textwrap.wrap(CAUTION, WIDTH)
 
 
-def _aligned(rows: list[list[str]], heads: int = 0) -> Iterator[str]:
-    """Rows of text in columns, the first flush left, the rest flush right; a column without any value is left out.
-
-    heads: how many rows at the top are headings, which are no values.
-    """
-    kept = [at for at in range(len(rows[0])) if any(row[at] not in ("", "-") for row in rows[heads:])]
-    widths = {at: max(len(row[at]) for row in rows) for at in kept}
-    for row in rows:
-        cells = [row[at].ljust(widths[at]) if at == kept[0] else row[at].rjust(widths[at]) for at in kept]
-        yield "  ".join(cells).rstrip()
-
-
-def _with_interval(found: Estimate) -> str:
-    return figure(found.mean) + ("" if math.isnan(found.low) else f" ({figure(found.low)} to {figure(found.high)})")
-
-
 def _if_known(value: float) -> str:
     return "" if math.isnan(value) else figure(value)
-
-
-def _signed(value: float) -> str:
-    return f"{'+' if value > 0 else ''}{figure(value)}"

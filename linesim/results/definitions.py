@@ -42,6 +42,12 @@ MEASURES: dict[str, Measure] = {
     ),
 }
 
+LESS_IS_BETTER = frozenset(
+    name
+    for name in MEASURES
+    if name.startswith(("lead_time", "wip", "cost", "annual_cost", "energy", "scrapped", "reworked", "escaped"))
+) | {"false_alarm_parts", "windows_below_demand_share", "flow_factor"}
+
 TABLES: dict[str, str] = {
     "replications": "a row a replication, a column a measure",
     "states": "share of planned time in each state, for each machine and carriage",

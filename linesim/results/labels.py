@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Iterator, Sequence
 
 from linesim.results.intervals import Estimate
 
@@ -59,3 +60,25 @@ def in_unit(estimate: Estimate, length: float) -> Estimate:
 def shortened(name: str, most: int = 34) -> str:
     """A name of at most so many letters; what is left out at its end shows."""
     return name if len(name) <= most else f"{name[: most - 3]}..."
+
+
+def signed(value: float) -> str:
+    """A difference, with its sign."""
+    return f"{'+' if value > 0 else ''}{figure(value)}"
+
+
+def with_interval(found: Estimate, told: Callable[[float], str] = figure) -> str:
+    """A mean, and its interval in brackets where there is one."""
+    return told(found.mean) + ("" if math.isnan(found.low) else f" ({told(found.low)} to {told(found.high)})")
+
+
+def aligned(rows: Sequence[Sequence[str]], heads: int = 0) -> Iterator[str]:
+    """Rows of text in columns, the first flush left, the rest flush right; a column without any value is left out.
+
+    heads: how many rows at the top are headings, which are no values.
+    """
+    kept = [at for at in range(len(rows[0])) if any(row[at] not in ("", "-") for row in rows[heads:])]
+    widths = {at: max(len(row[at]) for row in rows) for at in kept}
+    for row in rows:
+        cells = [row[at].ljust(widths[at]) if at == kept[0] else row[at].rjust(widths[at]) for at in kept]
+        yield "  ".join(cells).rstrip()

@@ -47,11 +47,14 @@ class Wanted:
         return found.half_width <= self.allowed(found.mean)  # False where it is not defined
 
 
-def read_wanted(given: Mapping[str, Any]) -> tuple[list[Wanted], list[Problem]]:
-    """What a map of measure -> "1 %" or 0.2 (in the measure's unit) asks for, and what is wrong with it."""
+def read_wanted(given: Mapping[str, Any], setting: str = "precision") -> tuple[list[Wanted], list[Problem]]:
+    """What a map of measure -> "1 %" or 0.2 (in the measure's unit) asks for, and what is wrong with it.
+
+    setting: the name by which messages call the map.
+    """
     wanted, problems = [], []
     for name, value in given.items():
-        key = f"precision.{name}"
+        key = f"{setting}.{name}"
         if name not in MEASURES:
             fix = f"measures: {', '.join(MEASURES)}"
             problems.append(Problem(key, value, "is no measure", fix, suggestion=nearest(name, MEASURES)))

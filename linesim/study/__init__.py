@@ -1,4 +1,4 @@
-"""Many runs: replications, comparisons of lines, workers.
+"""Many runs: replications, comparisons of lines, sweeps.
 
 The names below are imported when first used, so that `linesim check` does not wait for what it does not need.
 """
@@ -9,14 +9,16 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from linesim.study.comparing import StoppedComparison, compare
     from linesim.study.replications import Stopped, simulate
+    from linesim.study.sweeps.sweep import sweep
 
 _HOME = {
     "Stopped": "replications",
     "StoppedComparison": "comparing",
     "compare": "comparing",
     "simulate": "replications",
+    "sweep": "sweeps.sweep",
 }
-__all__ = ["Stopped", "StoppedComparison", "compare", "simulate"]
+__all__ = ["Stopped", "StoppedComparison", "compare", "simulate", "sweep"]
 
 
 def __getattr__(name: str) -> Any:

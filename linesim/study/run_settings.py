@@ -111,6 +111,7 @@ _RULES: dict[str, tuple[Callable[[Any], bool], str, str]] = {
         "write for example 'precision={throughput_per_h: 1 %}'",
     ),
     "only_replication": (_whole(1), "must be a whole number, 1 or more", "write for example only_replication=1"),
+    "points": (_whole(1), "must be a whole number, 1 or more", "write for example points=64"),
     "workers": (_whole(1), "must be a whole number, 1 or more", "leave it out for one on each core"),
     "events": (_whole(1), "must be a whole number, 1 or more", "write for example events=40"),
     "part": (_whole(1), "must be a whole number, 1 or more", "write for example part=17"),

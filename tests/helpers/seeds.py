@@ -22,4 +22,5 @@ MIX_OF_TWO = 20_124
 EXACT = 20_201  # lines without chance: the seed must not matter
 COMPARISONS = 20_111
 WARM_UP = 20_131
+SELECTION = 20_131
 PROPERTY = 20_301

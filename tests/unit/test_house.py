@@ -15,6 +15,8 @@ ONLY_IN = {  # library -> the folders that may import it
     "hydra": ["linesim/cli"],
     "omegaconf": ["linesim/cli"],
     "matplotlib": ["linesim/results"],
+    "distributed": ["linesim/study/sweeps/cluster.py"],
+    "dask": ["linesim/study/sweeps/cluster.py"],
     "jinja2": ["linesim/report"],
     "markupsafe": ["linesim/report"],
     "xlsxwriter": ["linesim/report"],
@@ -46,7 +48,7 @@ def fault(file: str, name: str) -> str | None:
     """Why this file may not import this name, or None."""
     library = name.partition(".")[0]
     for folder in ONLY_IN.get(library, []):
-        if not file.startswith(f"{folder}/"):
+        if not f"{file}/".startswith(f"{folder}/"):
             return f"{file}: imports {name}, allowed in {folder} only"
     parts, here = name.split("."), Path(file).parts
     if library != "linesim" or len(parts) < 2 or len(here) < 3 or parts[1] not in ROOMS:

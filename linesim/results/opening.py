@@ -1,0 +1,23 @@
+"""Reading back whatever was saved in a folder."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from linesim.results.comparison import Comparison
+from linesim.results.comparison_store import COMPARISON, open_comparison
+from linesim.results.results import Results
+from linesim.results.store import open_run
+from linesim.results.sweep import Sweep, open_sweep
+from linesim.results.sweep_store import is_sweep
+
+
+def open_results(folder: str | Path) -> Results | Comparison | Sweep:
+    """Read back what was saved in a folder: a run, a comparison, or a sweep, finished or not.
+
+    Raises FileNotFoundError if nothing of the kind is there, ValueError if a later version wrote it.
+    """
+    folder = Path(folder)
+    if is_sweep(folder):
+        return open_sweep(folder)
+    return open_comparison(folder) if (folder / COMPARISON).is_file() else open_run(folder)

@@ -1,0 +1,51 @@
+"""What `ask` prints."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from pathlib import Path
+
+from linesim.results.conditions import INVESTMENT
+from linesim.results.definitions import MEASURES
+from linesim.results.intervals import Estimate
+from linesim.results.labels import aligned, figure, shortened, with_interval
+from linesim.results.past import ask, list_results
+from linesim.results.sweep import OUTPUT
+
+COUNT = 10
+
+
+def contents(folder: Path) -> str:
+    """All results below a folder. Raises FileNotFoundError if there are none."""
+    table = list_results(folder)
+    if table.empty:
+        raise FileNotFoundError(f"{folder}: no results are in there")
+    rows = [["folder", "kind", "saved", "lines", "seed", "runs", "most good parts/h"]]
+    for each in table.to_dict("records"):
+        counts = [str(each[name]) for name in ("lines", "seed", "replications")]
+        rows.append(
+            [each["folder"], each["kind"], f"{each['saved']:%Y-%m-%d %H:%M}", *counts, figure(each["most_per_h"])]
+        )
+    return "\n".join(aligned(rows, heads=1))
+
+
+def answer(folder: Path, asked: Mapping[str, str]) -> str:
+    """The best lines under the condition: asked has where, by and count, as far as they were given."""
+    by = asked.get("by", OUTPUT)
+    table = ask(folder, asked.get("where"), by, int(asked.get("count", COUNT)))
+    if table.empty:
+        return "no line meets the condition"
+    shown = list(dict.fromkeys([OUTPUT, by]))
+    units = [f"{name} [{MEASURES[name].unit}]" for name in shown if name != INVESTMENT]
+    rows = [["line", "folder", *units, "k invested"]]
+    for row in table.to_dict("records"):
+        made = [
+            with_interval(Estimate(row[name], row[f"{name}_low"], row[f"{name}_high"], 0))
+            for name in shown
+            if name != INVESTMENT
+        ]
+        price = row[INVESTMENT]
+        invested = "" if price is None or math.isnan(price) else f"{price / 1000:,.0f}"
+        rows.append([shortened(str(row["line"]), 60), str(row["folder"]), *made, invested])
+    return "\n".join(aligned(rows, heads=1))

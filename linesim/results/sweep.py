@@ -1,0 +1,167 @@
+"""What came out of a sweep: a tidy table of all points, and the questions people ask of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from linesim.results import sweep_store
+from linesim.results.conditions import best, meeting
+from linesim.results.conditions import measure as measure_of
+from linesim.results.definitions import LESS_IS_BETTER, MEASURES
+from linesim.results.differences import from_best
+from linesim.results.intervals import estimate, t_quantile
+
+OUTPUT = "throughput_per_h"
+MOST_COMPARED = 60  # points, each with each of the others
+
+
+class Sweep:
+    """Points of a sweep and what their replications gave, finished or still growing.
+
+    points: a row a point: point, a column a factor (text as it was asked for), investment. rows: a row a finished run:
+    point, replication, error (text of a run that failed), then the measures. about: what was asked for.
+    """
+
+    def __init__(self, about: dict[str, Any], points: pd.DataFrame, rows: pd.DataFrame) -> None:
+        self.about, self.points, self.rows = about, points, rows
+
+    @property
+    def factors(self) -> list[str]:
+        """Columns of `points` that hold factors."""
+        return [name for name in self.points.columns if name not in ("point", "investment")]
+
+    def replications_told(self) -> str:
+        """How many replications the points have, in words."""
+        counts = self.rows.groupby("point").size().reindex(self.points["point"], fill_value=0)
+        least, most = int(counts.min()), int(counts.max())
+        return f"{least if least == most else f'{least} to {most}'} replication{'s' * (most != 1)}"
+
+    @property
+    def failed(self) -> pd.DataFrame:
+        """Runs that failed: the point's columns, replication, error."""
+        broken = self.rows.loc[self.rows["error"].notna(), ["point", "replication", "error"]]
+        return self.points.merge(broken, on="point")
+
+    def table(self) -> pd.DataFrame:
+        """A row a finished run: the point's columns, replication, then the measures."""
+        sound = self.rows.loc[self.rows["error"].isna()].drop(columns="error")
+        return self.points.merge(sound, on="point").sort_values(["point", "replication"], ignore_index=True)
+
+    def summary(self, measures: Sequence[str] = tuple(MEASURES)) -> pd.DataFrame:
+        """A row a point and measure: the point's columns, measure, unit, mean, low, high (95 %), replications."""
+        table = self.table()
+        found = [self._estimates(table, measure) for measure in measures]
+        for measure, each in zip(measures, found, strict=True):
+            each.insert(1, "measure", measure)
+            each.insert(2, "unit", MEASURES[measure].unit)
+        return self.points.merge(pd.concat(found, ignore_index=True), on="point")
+
+    def by_point(self, *measures: str) -> pd.DataFrame:
+        """A row a point: its columns, then for each measure its mean, and low and high of its 95 % interval.
+
+        Without measures: all of them. The columns of a measure m are m, m_low and m_high; `replications` counts runs.
+        """
+        table = self.table()
+        wide = self.points.merge(table.groupby("point").size().rename("replications").reset_index(), on="point")
+        columns: dict[str, pd.Series[Any]] = {}
+        for measure in measures or MEASURES:
+            known = measure_of(measure)
+            found = self._estimates(table, known).set_index("point").reindex(wide["point"])
+            for name, column in ((known, "mean"), (f"{known}_low", "low"), (f"{known}_high", "high")):
+                columns[name] = found[column].reset_index(drop=True)
+        return pd.concat([wide, pd.DataFrame(columns)], axis=1)
+
+    def best(self, by: str = OUTPUT, count: int | None = 10, where: str | None = None) -> pd.DataFrame:
+        """The best points by one measure, or by investment, the best first, as `by_point` gives them.
+
+        where: a condition on the columns of `by_point`, as pandas reads it, such as
+        "investment < 3e6 and throughput_per_h_low > 24". Raises ValueError for a condition that can't be read.
+        """
+        return best(meeting(self.by_point(), where), by, count)
+
+    def may_be_best(self, measure: str = OUTPUT) -> list[int] | None:
+        """The points of which one is the best by a measure, with 95 % confidence; see `differences.from_best`.
+
+        None if that can't be told: with fewer than two points, or a single replication, or too many points to compare
+        each with each.
+        """
+        table = self.table()
+        values = table.pivot(index="replication", columns="point", values=measure_of(measure))
+        if not 2 <= len(values.columns) <= MOST_COMPARED:
+            return None
+        standing = from_best(values, most_is_best=measure not in LESS_IS_BETTER)
+        if standing["high"].isna().all():
+            return None
+        return sorted(int(point) for point in standing.loc[standing["may_be_best"], "line"])
+
+    def main_effects(self, measure: str = OUTPUT) -> pd.DataFrame:
+        """factor, level, points, mean, less_first, low, high: the mean over all points of a level, and what it has more
+        than the factor's first level, with a 95 % interval.
+
+        All points meet the same random numbers, so the interval is that of the differences between the means of one
+        replication; only replications that all points of a level have are used. Each interval holds by itself.
+        """
+        table = self.table()
+        rows = []
+        for factor in self.factors:
+            first: pd.Series[float] | None = None
+            for level in dict.fromkeys(self.points[factor]):
+                part = table.loc[table[factor] == level]
+                wide = part.pivot(index="replication", columns="point", values=measure_of(measure)).dropna()
+                means = wide.mean(axis=1)
+                difference = estimate([] if first is None else (means - first).dropna())
+                first = means if first is None else first
+                rows.append((factor, level, wide.shape[1], means.mean(), *difference[:3]))
+        return pd.DataFrame(rows, columns=["factor", "level", "points", "mean", "less_first", "low", "high"])
+
+    def not_dominated(self, measure: str = OUTPUT) -> pd.DataFrame:
+        """The points that no other beats in both investment and a measure's mean, cheapest first."""
+        less = measure_of(measure) in LESS_IS_BETTER
+        wide = self.by_point(measure).dropna(subset=["investment", measure])
+        ranked = wide.sort_values(["investment", measure], ascending=[True, less], kind="stable")
+        gain = ranked[measure] * (-1 if less else 1)
+        before = gain.cummax().shift(fill_value=-np.inf)
+        return ranked.loc[gain > before]
+
+    def text_summary(self) -> str:
+        """What a person wants to read first, in lines of at most 100 characters."""
+        from linesim.results.sweep_text import sweep_text
+
+        return sweep_text(self)
+
+    def save_tables(self, folder: Path, plots: bool = True) -> None:
+        """Writes the tables and plots that people look at into the sweep's folder."""
+        sweep_store.finish(
+            folder,
+            {
+                "table": self.table(),
+                "points": self.by_point(),
+                "main_effects": self.main_effects(),
+                "failed": self.failed,
+            },
+        )
+        if plots:
+            from linesim.results import plots as drawn
+            from linesim.results.plots.swept import SWEPT
+
+            drawn.save(SWEPT, self, folder / "plots")
+
+    def _estimates(self, table: pd.DataFrame, measure: str) -> pd.DataFrame:
+        """point, mean, low, high, replications: all points at once, the same as `intervals.estimate` one by one."""
+        grouped = table.groupby("point")[measure_of(measure)]
+        found = pd.DataFrame({"mean": grouped.mean(), "replications": grouped.count()})
+        counts = found["replications"].to_numpy()
+        quantiles = {count: t_quantile(int(count) - 1) if count > 1 else np.nan for count in set(counts)}
+        half = grouped.std(ddof=1) / np.sqrt(counts) * [quantiles[count] for count in counts]
+        found["low"], found["high"] = found["mean"] - half, found["mean"] + half
+        return found.reset_index()[["point", "mean", "low", "high", "replications"]]
+
+
+def open_sweep(folder: Path) -> Sweep:
+    """A sweep as it stands in its folder, finished or not. Raises ValueError if a later version wrote it."""
+    return Sweep(sweep_store.told(folder), sweep_store.points_of(folder), sweep_store.rows_of(folder))

@@ -1,0 +1,135 @@
+"""What `sweep` prints: how much was run, the best points, what each factor does, and what failed."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import pandas as pd
+
+from linesim.results.intervals import Estimate
+from linesim.results.labels import aligned, figure, shortened, signed, with_interval
+from linesim.results.text import CAUTION, WIDTH
+
+if TYPE_CHECKING:
+    from linesim.results.sweep import Sweep
+
+OUTPUT, COST = "throughput_per_h", "cost_per_good_part"
+BEST, MOST_FAILED, MOST_NAMED = 8, 5, 12
+
+
+def sweep_text(sweep: Sweep) -> str:
+    """How much was run, the best points, main effects, points worth their money, failures."""
+    blocks = [_head, _best, _rounds, _effects, _front, _failures, _caution]
+    return "\n\n".join("\n".join(lines) for lines in ([*block(sweep)] for block in blocks) if lines)
+
+
+def _head(sweep: Sweep) -> Iterator[str]:
+    about, runs = sweep.about, len(sweep.rows)
+    yield (
+        f"{len(sweep.points)} points, {sweep.replications_told()}, each {about['hours']:g} h after "
+        f"{about['warmup_hours']:g} h of warm-up, seed {about['seed']}"
+    )
+    if runs < about["planned"]:
+        yield f"not finished: {runs} of {about['planned']} runs are there, and each figure says what it rests on"
+    elif about.get("cut_short"):
+        yield f"the budget ended it after round {about['round'] - 1}; more replications were wanted"
+
+
+def _best(sweep: Sweep) -> Iterator[str]:
+    table = sweep.by_point(OUTPUT, COST, "wip_parts").dropna(subset=[OUTPUT])
+    if table.empty:
+        return
+    yield "most good parts an hour (95 % intervals of each point by itself)"
+    rows = [["  point", *sweep.factors, "good parts/h", "WIP", "cost a part", "k invested"]]
+    for point in _records(table.sort_values(OUTPUT, ascending=False, kind="stable").head(BEST)):
+        made = Estimate(point[OUTPUT], point[f"{OUTPUT}_low"], point[f"{OUTPUT}_high"], int(point["replications"]))
+        levels = [shortened(str(point[factor]), 24) for factor in sweep.factors]
+        price = "" if pd.isna(point["investment"]) else f"{point['investment'] / 1000:,.0f}"
+        rows.append(
+            [
+                f"  {point['point']}",
+                *levels,
+                with_interval(made),
+                figure(point["wip_parts"]),
+                figure(point[COST]),
+                price,
+            ]
+        )
+    yield from aligned(rows, heads=1)
+    may_be = sweep.may_be_best()
+    if may_be is not None:
+        points = (
+            f"is point {may_be[0]}" if len(may_be) == 1 else f"is one of {len(may_be)}: {', '.join(map(str, may_be))}"
+        )
+        yield from textwrap.wrap(f"the best {points}, with 95 % confidence", WIDTH, subsequent_indent="  ")
+
+
+def _rounds(sweep: Sweep) -> Iterator[str]:
+    """What precision and indifference have come to."""
+    about, rounds = sweep.about, sweep.about["rounds"]
+    if rounds["best_by"] is not None and "left_out" in about:
+        left = len(sweep.points) - len(about["left_out"])
+        words = (
+            f"{left} of {len(sweep.points)} points may be the best by {rounds['best_by']}; a best one that leads by "
+            f"{rounds['indifference']:g} is among them with 95 % confidence"
+        )
+        yield from textwrap.wrap(words, WIDTH, subsequent_indent="  ")
+    if rounds["precision"] and about.get("imprecise"):
+        wide = about["imprecise"]
+        yield f"precision not reached at {len(wide)} points{_named(wide)}"
+
+
+def _named(points: list[int]) -> str:
+    return f": {', '.join(map(str, points))}" if len(points) <= MOST_NAMED else ""
+
+
+def _effects(sweep: Sweep) -> Iterator[str]:
+    effects = sweep.main_effects()
+    if effects["less_first"].isna().all():
+        return
+    yield "good parts/h at each level, mean over its points, and less the first level (95 % intervals)"
+    rows = [["  factor", "level", "points", "good parts/h", "less the first", ""]]
+    for new, row in zip(~effects["factor"].duplicated(), _records(effects), strict=True):
+        difference = Estimate(row["less_first"], row["low"], row["high"], 0)
+        same = row["low"] <= 0 <= row["high"]
+        rows.append(
+            [
+                f"  {row['factor'] if new else ''}",
+                shortened(str(row["level"]), 24) or "-",
+                str(row["points"]),
+                figure(row["mean"]),
+                "" if math.isnan(difference.mean) else with_interval(difference, signed),
+                "no difference shown" if same else "",
+            ]
+        )
+    yield from aligned(rows, heads=1)
+
+
+def _front(sweep: Sweep) -> Iterator[str]:
+    front = sweep.not_dominated()
+    if len(front) < 2:
+        return
+    yield "no other point makes more for less investment (by the means):"
+    points = [f"{row['point']} ({row['investment'] / 1000:,.0f} k: {figure(row[OUTPUT])}/h)" for row in _records(front)]
+    yield from textwrap.wrap(", ".join(points), WIDTH, initial_indent="  ", subsequent_indent="  ")
+
+
+def _failures(sweep: Sweep) -> Iterator[str]:
+    failed = sweep.failed
+    if failed.empty:
+        return
+    yield f"{len(failed)} runs of {failed['point'].nunique()} points failed; the table `failed` has all of them"
+    for row in _records(failed.drop_duplicates("point").head(MOST_FAILED)):
+        text = f"point {row['point']}, replication {row['replication']}: {row['error']}"
+        yield from textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
+
+
+def _caution(_: Sweep) -> Iterator[str]:
+    yield from textwrap.wrap(CAUTION, WIDTH)
+
+
+def _records(table: pd.DataFrame) -> list[dict[str, float]]:
+    return table.to_dict("records")  # type: ignore[return-value]

@@ -1,0 +1,81 @@
+"""Workers in processes of their own, on this machine or many: the only file that knows Dask."""
+
+from __future__ import annotations
+
+import contextlib
+import time
+from collections.abc import Iterator
+from concurrent.futures import Future
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from linesim.line import LineError, Problem
+from linesim.study.sweeps.blocks import Block, Done, work
+
+LOCAL = "local"
+WAIT_S = 60.0  # for a first worker, and for another when all are gone
+
+
+class DaskWorkers:
+    """The workers of a Dask client; see `executing.Workers`."""
+
+    def __init__(self, client: Any) -> None:
+        self._client = client
+        self._pool = client.get_executor(pure=False, retries=0)
+        self._seen_s = time.monotonic()
+        self.count = sum(client.nthreads().values())
+
+    def submit(self, block: Block) -> Future[Done]:
+        future: Future[Done] = self._pool.submit(work, block)
+        return future
+
+    def check(self) -> None:
+        try:
+            there = self._client.status == "running" and len(self._client.nthreads())
+        except Exception:  # whatever a connection that breaks just now may raise
+            there = False
+        if there is False:
+            raise ConnectionError("the scheduler of the cluster is gone")
+        if there:
+            self._seen_s = time.monotonic()
+        elif time.monotonic() - self._seen_s > WAIT_S:
+            raise ConnectionError(f"no worker of the cluster has been there for {WAIT_S:.0f} s")
+
+    def stop(self) -> None:
+        """What is under way can't be reached; it is run again when the sweep goes on."""
+        with contextlib.suppress(Exception):  # the connection may be what failed
+            self._pool.shutdown(wait=False)
+
+
+@contextmanager
+def cluster(where: str, count: int) -> Iterator[DaskWorkers]:
+    """The workers of a cluster, connected.
+
+    where: "local" for so many processes of this machine, the address of a Dask scheduler (tcp://host:8786), or the path
+    of its scheduler file. Raises LineError if Dask is not installed or no worker answers within a minute.
+    """
+    try:
+        import dask
+        from distributed import Client, LocalCluster
+    except ImportError:
+        fix = "pip install 'linesim[cluster]', or leave cluster out for threads of this machine"
+        raise LineError([Problem("cluster", where, "needs Dask, which is not installed", fix)], "the sweep") from None
+    own, client = None, None
+    try:
+        try:
+            if where == LOCAL:
+                with dask.config.set({"distributed.scheduler.allowed-failures": 0}):  # whose fault it was, we find out
+                    own = LocalCluster(n_workers=count, threads_per_worker=1, dashboard_address=None)
+            known_by_file = own is None and Path(where).is_file()
+            target = {"scheduler_file": where} if known_by_file else {"address": own or where}
+            client = Client(**target, timeout=WAIT_S, set_as_default=False)
+            client.wait_for_workers(1, timeout=WAIT_S)
+        except (OSError, TimeoutError, ValueError) as error:
+            fix = "start a scheduler and workers, or write cluster=local"
+            raise LineError([Problem("cluster", where, f"no worker answers ({error})", fix)], "the sweep") from None
+        yield DaskWorkers(client)
+    finally:
+        for each in (client, own):
+            if each is not None:
+                each.close()

@@ -1,0 +1,172 @@
+"""What a sweep is asked to do, written into its folder, and whether a folder holds the same already."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+import yaml
+
+from linesim import __version__
+from linesim.engine.contract.ledger import HOUR_US
+from linesim.line import LineError, Problem
+from linesim.line.problems import dotted
+from linesim.line.units import BadValue, parse
+from linesim.results import sweep_store
+from linesim.results.precision import read_wanted
+from linesim.results.selection import FEWEST_FIRST
+from linesim.study.run_settings import filled, in_hours
+from linesim.study.sweeps.blocks import Times
+from linesim.study.sweeps.points import Points
+from linesim.study.sweeps.rounds import Rounds
+
+ALIKE = ("seed", "hours", "warmup_hours", "window_h", "design")  # what a sweep that goes on must have as it began
+MOST_TOLD = 20
+MOST_REPLICATIONS = 50  # of a point, where precision or indifference asks for more than the first ones
+_SETTING = {"first": "replications", "most": "most_replications"}
+
+
+@dataclass(frozen=True)
+class Plan:
+    points: Points
+    times: Times
+    seed: int
+    rounds: Rounds
+    design: str
+
+    @property
+    def numbers(self) -> list[int]:
+        """Of the points."""
+        return [point.number for point in self.points.points]
+
+    def about(self) -> dict[str, Any]:
+        """Plain values for sweep.json."""
+        times = self.times
+        return {
+            "design": self.design,
+            "seed": self.seed,
+            "rounds": asdict(self.rounds),
+            "planned": len(self.numbers) * self.rounds.first,
+            "hours": (times.horizon_us - times.warmup_us) / HOUR_US,
+            "warmup_hours": times.warmup_us / HOUR_US,
+            "window_h": times.window_us / HOUR_US,
+            "linesim": __version__,
+        }
+
+    def line_texts(self) -> list[str]:
+        """The bases as YAML."""
+        return [
+            yaml.safe_dump(dict(base.content), sort_keys=False, allow_unicode=True, width=120)
+            for base in self.points.bases
+        ]
+
+
+def planned(points: Points, seed: int, settings: Mapping[str, Any]) -> Plan:
+    """A plan from run settings: hours, weeks, warmup_hours, warmup_weeks, window_h, replications, design, table,
+    precision, indifference and most_replications. Raises LineError for what can't be or does not fit together.
+    """
+    times = filled(settings)
+    warmup_us = round(in_hours(times.get("warmup_hours"), times.get("warmup_weeks")) * HOUR_US)
+    horizon_us = warmup_us + round(in_hours(times.get("hours"), times.get("weeks")) * HOUR_US)
+    window_us = round(times["window_h"] * HOUR_US)
+    design = "table" if times.get("table") is not None else times["design"]
+    return Plan(points, Times(warmup_us, horizon_us, window_us), seed, _rounds(times), design)
+
+
+def begin_or_go_on(plan: Plan, folder: Path) -> None:
+    """Writes the plan into the folder, or finds it there.
+
+    More replications than before may be asked for. Raises LineError if the folder holds a sweep that differs, with all
+    that differs.
+    """
+    points = pd.DataFrame(plan.points.rows())
+    if not sweep_store.is_sweep(folder):
+        sweep_store.begin(folder, plan.about(), points, plan.line_texts())
+        return
+    problems = [*_differences(plan, folder, points)]
+    if problems:
+        if len(problems) > MOST_TOLD:
+            problems[MOST_TOLD:] = [Problem("", None, f"{len(problems) - MOST_TOLD} more differences")]
+        raise LineError(problems, f"going on with {folder}")
+    sweep_store.sweep_up(folder)
+    sweep_store.tell(folder, plan.about())
+
+
+def _rounds(settings: Mapping[str, Any]) -> Rounds:
+    first, most = settings["replications"], settings.get("most_replications")
+    precision, problems = read_wanted(settings.get("precision") or {})
+    asked = settings.get("indifference") or {}
+    differences, wrong = read_wanted(asked, "indifference")
+    problems += wrong
+    problems += [
+        Problem(
+            f"indifference.{each.measure}", asked[each.measure], "must be a number in the measure's unit", "write 0.2"
+        )
+        for each in differences
+        if each.relative
+    ]
+    if len(asked) > 1:
+        problems.append(Problem("indifference", asked, "looks at one measure", "keep the one that decides"))
+    if asked and first < FEWEST_FIRST:
+        rule = f"is too few to judge by which points can be left out; {FEWEST_FIRST} at least"
+        problems.append(Problem("replications", first, rule, f"write replications={FEWEST_FIRST}"))
+    if problems:
+        raise LineError(problems, "the sweep")
+    most = max(first, most or MOST_REPLICATIONS) if precision or differences else first
+    best_by, indifference = (differences[0].measure, differences[0].half_width) if differences else (None, 0.0)
+    return Rounds(first, most, tuple(precision), best_by, indifference)
+
+
+def seconds_of_budget(budget: Any) -> float | None:
+    """The budget of a sweep [s], such as "8 h". Raises LineError if it is no time."""
+    if budget is None:
+        return None
+    try:
+        return parse("duration", budget)
+    except BadValue as error:
+        raise LineError([Problem("budget", budget, error.rule, "write for example budget=8h")], "the sweep") from None
+
+
+def seed_of(folder: Path) -> int | None:
+    """The seed of the sweep in a folder, if one is there."""
+    return int(sweep_store.told(folder)["seed"]) if sweep_store.is_sweep(folder) else None
+
+
+def _differences(plan: Plan, folder: Path, points: pd.DataFrame) -> Iterator[Problem]:
+    fix = "write another folder after out=, or ask for the same as before"
+    before, now = sweep_store.told(folder), plan.about()
+    for key in ALIKE:
+        if before[key] != now[key]:
+            yield Problem(key, now[key], f"was {before[key]} when this sweep began", fix)
+    for key, value in json.loads(json.dumps(now["rounds"])).items():
+        grows = key == "most" or (key == "first" and plan.rounds.fixed)
+        was = before["rounds"][key]
+        if value != was and not (grows and value > was):
+            rule = f"was {was} when this sweep began{', and can only grow' if grows else ''}"
+            yield Problem(_SETTING.get(key, key), value, rule, fix)
+    if before["linesim"] != now["linesim"]:
+        yield Problem("linesim", now["linesim"], f"was version {before['linesim']} when this sweep began", fix)
+    for number, text in enumerate(plan.line_texts(), 1):
+        file = folder / sweep_store.LINES / f"{number}.yaml"
+        old = yaml.safe_load(file.read_text(encoding="utf-8")) if file.is_file() else {}
+        for key, was, is_now in _unlike(old, yaml.safe_load(text)):
+            yield Problem(f"line.{key}", is_now, f"was {was} when this sweep began", fix)
+    if not _same(points, sweep_store.points_of(folder)):
+        yield Problem("points", len(points), "the points are not those that this sweep began with", fix)
+
+
+def _same(now: pd.DataFrame, before: pd.DataFrame) -> bool:
+    return list(now) == list(before) and now.astype(str).equals(before.astype(str))
+
+
+def _unlike(old: Any, new: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[str, Any, Any]]:
+    """Keys at which two maps differ, with both values; "not there" for none."""
+    if isinstance(old, Mapping) and isinstance(new, Mapping):
+        for key in dict.fromkeys([*old, *new]):
+            yield from _unlike(old.get(key, "not there"), new.get(key, "not there"), (*path, str(key)))
+    elif old != new:
+        yield dotted(path), old, new

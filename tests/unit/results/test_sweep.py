@@ -1,0 +1,118 @@
+"""What a sweep can be asked, on rows written by hand, and how its folder keeps them."""
+
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from linesim.results import sweep_store
+from linesim.results.definitions import MEASURES
+from linesim.results.intervals import estimate
+from linesim.results.plots.swept import SWEPT
+from linesim.results.sweep import Sweep, open_sweep
+
+ROUNDS = {"first": 2, "most": 2, "precision": [], "best_by": None, "indifference": 0.0}
+ABOUT = {"design": "grid", "seed": 1, "rounds": ROUNDS, "planned": 8, "hours": 10, "warmup_hours": 1}
+OUTPUT = {1: (20.0, 22.0), 2: (24.0, 26.0), 3: (21.0, 23.0), 4: (30.0, 31.0)}
+
+
+def rows() -> list[dict[str, object]]:
+    return [
+        {"point": point, "replication": number, "error": None, **dict.fromkeys(MEASURES, 1.0), "throughput_per_h": made}
+        for point, both in OUTPUT.items()
+        for number, made in enumerate(both, 1)
+    ]
+
+
+def points() -> pd.DataFrame:
+    return pd.DataFrame(
+        {
+            "point": [1, 2, 3, 4],
+            "change": ["none", "none", "fast", "fast"],
+            "park.capacity": ["1", "4", "1", "4"],
+            "investment": [100e3, 110e3, 120e3, 150e3],
+        }
+    )
+
+
+def sweep(given: list[dict[str, object]] | None = None) -> Sweep:
+    table = pd.DataFrame(rows() if given is None else given)
+    return Sweep(ABOUT, points(), table.astype({"error": "string"}))
+
+
+def test_every_point_has_the_interval_of_its_own_replications() -> None:
+    wide = sweep().by_point("throughput_per_h")
+    for point, both in OUTPUT.items():
+        found = wide.loc[wide["point"] == point].iloc[0]
+        told = [found["throughput_per_h"], found["throughput_per_h_low"], found["throughput_per_h_high"]]
+        assert told == pytest.approx(estimate(both)[:3], rel=1e-12)
+    tidy = sweep().summary(["throughput_per_h"])
+    assert list(tidy.columns[-6:]) == ["measure", "unit", "mean", "low", "high", "replications"]
+    assert tidy["mean"].tolist() == [21, 25, 22, 30.5]
+
+
+def test_the_best_points_under_a_condition() -> None:
+    asked = sweep()
+    assert asked.best(count=2)["point"].tolist() == [4, 2]
+    assert asked.best(where="investment < 115e3")["point"].tolist() == [2, 1]
+    assert asked.best(where="`park.capacity` == 1")["point"].tolist() == [3, 1]
+    assert asked.best("investment", 1)["point"].tolist() == [1]
+    with pytest.raises(ValueError, match="can't be read"):
+        asked.best(where="investmen < 3")
+    with pytest.raises(ValueError, match="is no measure"):
+        asked.best("speed")
+
+
+def test_main_effects_compare_levels_replication_by_replication() -> None:
+    """By hand: change none has means (22, 24), fast (25.5, 27): 3.5 and 3 more."""
+    effects = sweep().main_effects()
+    first, second, *_ = effects.to_dict("records")
+    assert (first["level"], second["level"], second["mean"]) == ("none", "fast", 26.25)
+    assert [second["less_first"], second["low"], second["high"]] == pytest.approx(estimate([3.5, 3.0])[:3])
+    assert np.isnan(first["less_first"])
+    assert effects["points"].tolist() == [2, 2, 2, 2]
+
+
+def test_points_that_cost_more_and_make_less_are_dominated() -> None:
+    assert sweep().not_dominated()["point"].tolist() == [1, 2, 4]
+
+
+def test_failed_runs_are_told_and_left_out_of_the_figures() -> None:
+    broken = rows()
+    broken[1] = {**broken[1], **dict.fromkeys(MEASURES, np.nan), "error": "LockUp: parts are inside"}
+    asked = sweep(broken)
+    assert asked.failed[["point", "replication", "change"]].to_numpy().tolist() == [[1, 2, "none"]]
+    assert asked.by_point("throughput_per_h")["replications"].tolist() == [1, 2, 2, 2]
+    assert "point 1, replication 2: LockUp: parts are inside" in asked.text_summary()
+
+
+def test_the_text_says_what_was_run_and_plots_can_be_drawn() -> None:
+    text = sweep().text_summary()
+    assert "4 points, 2 replications, each 10 h after 1 h of warm-up, seed 1" in text
+    assert max(map(len, text.splitlines())) <= 100
+    assert all(plot(sweep()) is not None for plot in SWEPT.values())
+
+
+def test_kept_rows_come_back_whatever_way_they_were_cut(tmp_path: Path) -> None:
+    sweep_store.begin(tmp_path, ABOUT, points(), [])
+    all_rows = rows()
+    for part in (all_rows[5:], all_rows[:3], all_rows[2:5]):  # one of them twice
+        sweep_store.keep(tmp_path, part)
+    before = sweep_store.rows_of(tmp_path)
+    assert len(before) == len(all_rows)
+    sweep_store.put_together(tmp_path)
+    assert len(list((tmp_path / "rows").iterdir())) == 1
+    pd.testing.assert_frame_equal(sweep_store.rows_of(tmp_path), before)
+    assert open_sweep(tmp_path).table()["throughput_per_h"].tolist() == [row["throughput_per_h"] for row in all_rows]
+
+
+def test_a_half_written_file_is_no_result_and_is_swept_up(tmp_path: Path) -> None:
+    sweep_store.begin(tmp_path, ABOUT, points(), [])
+    sweep_store.keep(tmp_path, rows()[:3])
+    stray = tmp_path / "rows" / ".abc.parquet.part"
+    stray.write_bytes(b"PAR1 half")
+    assert len(sweep_store.rows_of(tmp_path)) == 3
+    sweep_store.sweep_up(tmp_path)
+    assert not stray.exists()
+    assert len(sweep_store.rows_of(tmp_path)) == 3
