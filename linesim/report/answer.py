@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-
-import numpy as np
 
 from linesim.line.model import Line
 from linesim.report.parts import Tile
@@ -15,8 +14,6 @@ from linesim.results.intervals import Estimate, averaged
 from linesim.results.labels import figure, in_unit, label, percent, time_unit
 
 LOSSES_TOLD, LEAST_LOSS_PER_H = 3, 0.005
-SHIFT_H = 8.0
-LOW_SHARE = 0.05  # of the shifts that are told apart as the worst
 VERDICTS = {MET: "Demand is met.", NOT_MET: "Demand is not met."}
 SCOPE = "Estimates of a model for the inputs given. They hold no more than the assumed data do."
 
@@ -48,7 +45,7 @@ def _tile(what: str, found: Estimate, form: str, unit: str = "", note: str = "")
 
 def sentences(results: Results, line: Line | None) -> list[str]:
     """The answer in words."""
-    told = [*_demand(results), *_shifts(results), *_lost(results), *_holding(results), *_open_points(line), SCOPE]
+    told = [*_demand(results), *_outlook(results), *_lost(results), *_holding(results), *_open_points(line), SCOPE]
     return list(told)
 
 
@@ -72,22 +69,13 @@ def _demand(results: Results) -> Iterator[str]:
         )
 
 
-def _shifts(results: Results) -> Iterator[str]:
-    """What the worst stretches of the length of a shift make; a mean hides them."""
-    windows = results.windows[results.windows["measured"] & results.windows["whole"]]
-    planned = windows["planned_h"] > 0
-    many = round(SHIFT_H / results.about["window_h"])
-    if many < 1 or not planned.all():
-        return
-    number = windows.groupby("replication").cumcount() // many
-    groups = windows.groupby([windows["replication"], number])
-    made = groups["good_parts"].sum()[groups.size() == many]
-    if len(made) >= 1 / LOW_SHARE:
-        low = np.quantile(made, LOW_SHARE)
-        yield (
-            f"In {100 * LOW_SHARE:g} % of all stretches of {many * results.about['window_h']:g} h it made fewer than "
-            f"{figure(float(low))} good parts; the mean is {figure(float(made.mean()))}."
-        )
+def _outlook(results: Results) -> Iterator[str]:
+    """How many days, weeks and years stay below the demand; a mean hides them."""
+    for each in results.outlook().to_dict("records"):
+        share, count = each["below_share"], each["count"]
+        if not math.isnan(share):
+            between = f" ({percent(each['below_low'])} to {percent(each['below_high'])})"
+            yield f"Of {count} {each['period']}{'s' * (count != 1)} {percent(share)}{between} stay below the demand."
 
 
 def _lost(results: Results) -> Iterator[str]:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from linesim.line.model import Line
-from linesim.report import compare_sheets, run_sheets, validity
+from linesim.report import basis_sheets, compare_sheets, quality_sheets, run_sheets, validity
 from linesim.report.answer import sentences
 from linesim.report.cautions import CAUTIONS
 from linesim.report.compare_sheets import Lines
@@ -25,25 +25,26 @@ def run_book(results: Results, line: Line | None) -> list[Leaf]:
     about = results.about
     loaders = [run_sheets.loaders(results), run_sheets.crews(results)]
     stock = [run_sheets.buffers(results), run_sheets.ends(results)]
-    quality = [run_sheets.quality(results), run_sheets.rejects(results), run_sheets.characteristics(results)]
+    rejects, sizes = quality_sheets.rejects(results), quality_sheets.characteristics(results)
     costs = run_sheets.costs(results)
     money = [costs, run_sheets.investment(results, line)]
     answer = Sheet(about["name"], [Column("the answer", form=TEXT)], [[words] for words in sentences(results, line)])
     checks = validity.sheet(validity.checks(results))
     replications = raw("Replications", results.replications, units(about["currency"]))
     leaves = [
-        Leaf("Summary", [answer, run_sheets.measures(results)]),
+        Leaf("Summary", [answer, basis_sheets.measures(results)]),
         Leaf("Stations", [run_sheets.stations(results, line)]),
         Leaf("Losses", [run_sheets.bridge(results)], chart=_bridge_chart(results)),
         Leaf("States", [run_sheets.states(results)], chart=_states_chart(results)),
+        Leaf("Days, weeks, part types", _there([run_sheets.outlook(results), run_sheets.parts(results)])),
         Leaf("Loaders and people", _there(loaders)),
         Leaf("Stops", _there([run_sheets.stoppages(results)])),
         Leaf("Stock", _there(stock)),
-        Leaf("Quality", _there(quality)),
+        Leaf("Quality", _there([quality_sheets.quality(results), rejects, sizes])),
         Leaf("Costs", _there(money), chart=_cost_chart(results) if costs else None),
         Leaf("Replications", [replications], chart=_output_chart()),
-        Leaf("Assumptions", _there([run_sheets.assumptions(line)])),
-        Leaf("How it was run", [run_sheets.how_it_was_run(about), checks], CAUTIONS),
+        Leaf("Assumptions", _there([basis_sheets.assumptions(line)])),
+        Leaf("How it was run", [basis_sheets.how_it_was_run(about), checks], CAUTIONS),
     ]
     return [leaf for leaf in leaves if leaf.sheets]
 
@@ -61,8 +62,8 @@ def comparison_book(
         Leaf("Losses", [compare_sheets.losses(comparison)]),
         Leaf("What differs", _there([compare_sheets.what_differs(comparison.names, contents)])),
         Leaf("Replications", [raw("Replications", comparison.table(), units(comparison.about["currency"]))]),
-        Leaf("Assumptions", _there([run_sheets.assumptions(known[comparison.names[0]])])),
-        Leaf("How it was run", [run_sheets.how_it_was_run(comparison.about)], CAUTIONS),
+        Leaf("Assumptions", _there([basis_sheets.assumptions(known[comparison.names[0]])])),
+        Leaf("How it was run", [basis_sheets.how_it_was_run(comparison.about)], CAUTIONS),
     ]
     return [leaf for leaf in leaves if leaf.sheets or leaf.words]
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from linesim.line.model import Line
-from linesim.report import compare_sheets, run_sheets, validity
+from linesim.report import basis_sheets, compare_sheets, validity
 from linesim.report.answer import SCOPE
 from linesim.report.cautions import CAUTIONS
 from linesim.report.compare_sheets import COST, OUTPUT, Lines
@@ -101,9 +101,9 @@ def _demand(comparison: Comparison) -> Iterator[str]:
 
 def _basis(comparison: Comparison, base: Line | None) -> Section:
     parts: list[Part] = []
-    noted = run_sheets.assumptions(base)
+    noted = basis_sheets.assumptions(base)
     parts += [noted] if noted else []
-    parts.append(run_sheets.how_it_was_run(comparison.about))
+    parts.append(basis_sheets.how_it_was_run(comparison.about))
     rows: list[list[Cell]] = []
     for name, each in comparison.results.items():
         failed = [check.what for check in validity.checks(each) if check.holds is False]

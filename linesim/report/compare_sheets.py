@@ -9,7 +9,7 @@ from typing import Any
 from linesim.line.model import Line
 from linesim.line.money import part_cost, planned_hours_a_year
 from linesim.line.paying_back import against
-from linesim.report.run_sheets import NAMED_MEASURES
+from linesim.report.basis_sheets import NAMED_MEASURES
 from linesim.report.sheets import CHANGE, PERCENT, TEXT, Cell, Column, Sheet
 from linesim.results import Comparison
 from linesim.results.definitions import MEASURES

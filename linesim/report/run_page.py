@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from linesim.line.model import Line
-from linesim.report import run_sheets, validity
+from linesim.report import basis_sheets, quality_sheets, run_sheets, validity
 from linesim.report.answer import sentences, tiles
 from linesim.report.cautions import CAUTIONS
 from linesim.report.draw_plan import plan_picture
@@ -13,8 +13,11 @@ from linesim.report.parts import Page, Part, Picture, Section, Tiles, Words
 from linesim.report.pictures import pictures
 from linesim.report.sheets import Sheet
 from linesim.results import Results
+from linesim.results.plots import PLOTS
 
-SAYS = {  # plot -> what is to be seen in it, for who cannot see it; the figures stand in tables as well
+# Plot -> what is to be seen in it, for who cannot see it; the figures stand in tables as well. Plots that are not named
+# here come in a section of their own.
+SAYS = {
     "throughput": "output by window over time, with its mean and the demand",
     "states": "a bar for each machine: share of planned time in each state",
     "losses": "a bridge from what the pace stage could make down to the good parts, a bar a loss",
@@ -26,6 +29,7 @@ SAYS = {  # plot -> what is to be seen in it, for who cannot see it; the figures
     "loaders": "a bar for each carriage: share of planned time in each state",
     "bottleneck": "share of time that each machine, carriage and crew was the bottleneck",
     "costs": "the rows of the cost of a good part",
+    "warm_up": "output and WIP of the pilot run that found the warm-up",
 }
 
 
@@ -52,12 +56,14 @@ def _sections(results: Results, line: Line | None, replay: Part | None) -> Itera
     yield _section("loaders", "Loaders, people and stops", results, ["loaders"], loaders)
     stock = [run_sheets.buffers(results), run_sheets.ends(results)]
     yield _section("stock", "Parts on the line", results, ["wip_distribution", "wip", "buffers"], stock)
-    yield _section("times", "Output and lead time", results, ["throughput", "lead_time"], [])
-    found = [run_sheets.quality(results), run_sheets.rejects(results), run_sheets.characteristics(results)]
+    times = [run_sheets.outlook(results), run_sheets.parts(results)]
+    yield _section("times", "Output and lead time", results, ["throughput", "lead_time"], times)
+    found = [quality_sheets.quality(results), quality_sheets.rejects(results), quality_sheets.characteristics(results)]
     yield _section("quality", "Quality", results, [], found)
     yield _section(
         "money", "Money", results, ["costs"], [run_sheets.costs(results), run_sheets.investment(results, line)]
     )
+    yield _section("further", "Further plots", results, [name for name in PLOTS if name not in SAYS], [])
     if replay is not None:
         yield Section("replay", "Replay", [replay])
 
@@ -70,19 +76,18 @@ def _section(
 
 
 def _pictures(results: Results, names: Sequence[str]) -> list[Picture]:
-    from linesim.results.plots import PLOTS
-
-    return pictures([(name, PLOTS[name], SAYS[name]) for name in names], results)
+    return pictures([(name, PLOTS[name], SAYS.get(name, name)) for name in names], results)
 
 
 def _basis(results: Results, line: Line | None) -> Section:
     """What the figures rest on."""
     parts: list[Part] = []
-    noted = run_sheets.assumptions(line)
+    noted = basis_sheets.assumptions(line)
     parts += [noted] if noted else [Words(["No assumptions are noted in the file of the line."])]
-    parts += [run_sheets.how_it_was_run(results.about)]
+    parts += [basis_sheets.how_it_was_run(results.about)]
+    parts += _pictures(results, ["warm_up"])
     parts += [Words([f"The same again: {_again(results)}"])]
-    parts += [validity.sheet(validity.checks(results)), run_sheets.measures(results), Words(CAUTIONS)]
+    parts += [validity.sheet(validity.checks(results)), basis_sheets.measures(results), Words(CAUTIONS)]
     return Section("basis", "What this rests on", parts)
 
 

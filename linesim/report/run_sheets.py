@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import math
+from collections.abc import Iterator
 from typing import Any
 
 from linesim.line.capacity import stages
@@ -10,30 +11,9 @@ from linesim.line.model import Line
 from linesim.line.money import prices
 from linesim.report.sheets import COUNT, PERCENT, TEXT, Cell, Column, Sheet
 from linesim.results import Results
-from linesim.results.definitions import MEASURES
 from linesim.results.intervals import Estimate, estimate
-from linesim.results.labels import label
+from linesim.results.labels import in_unit, label, time_unit
 
-NAMED_MEASURES = {  # in the order of reading
-    "throughput_per_h": "output",
-    "good_parts": "good parts",
-    "scrapped_parts": "scrapped parts",
-    "reworked_parts": "parts sent to rework",
-    "false_alarm_parts": "false alarms",
-    "escaped_parts": "escaped bad parts",
-    "windows_below_demand_share": "output windows below demand",
-    "wip_parts": "WIP",
-    "wip_by_little_parts": "rate of leaving x mean time inside",
-    "lead_time_mean_s": "lead time, mean",
-    "lead_time_p05_s": "lead time, 5 % below",
-    "lead_time_p50_s": "lead time, 50 % below",
-    "lead_time_p95_s": "lead time, 95 % below",
-    "flow_factor": "flow factor",
-    "line_oee": "line OEE",
-    "energy_per_good_part_kwh": "energy of a good part",
-    "cost_per_good_part": "cost of a good part",
-    "annual_cost_per_good_part": "equivalent annual cost of a good part",
-}
 STATES_IN_ORDER = [  # work first, then waiting for others, then own stops; without what is no planned time
     *("working", "loading", "moving_loaded", "moving_empty", "handling", "waiting_loader", "waiting_operator"),
     *("blocked", "starved", "waiting_at_machine", "waiting_for_way"),
@@ -41,19 +21,6 @@ STATES_IN_ORDER = [  # work first, then waiting for others, then own stops; with
     *("waiting_repair", "under_repair", "zone_open", "idle"),
 ]
 LEAST_LOSS_PER_H = 0.0005
-QUALITY = ("good_parts", "scrapped_parts", "reworked_parts", "false_alarm_parts", "escaped_parts")
-
-
-def measures(results: Results) -> Sheet:
-    """Every measure that is defined, with unit, interval and meaning."""
-    rows: list[list[Cell]] = []
-    for name, (unit, definition) in MEASURES.items():
-        found = results.estimate(name)
-        if found.replications:
-            unit = results.about["currency"] if unit == "currency" else unit
-            rows.append([NAMED_MEASURES.get(name, label(name)), found, unit, definition])
-    columns = [Column("measure", form=TEXT), Column("mean"), Column("unit", form=TEXT), Column("meaning", form=TEXT)]
-    return Sheet("Measures", columns, rows)
 
 
 def stations(results: Results, line: Line | None) -> Sheet:
@@ -90,6 +57,44 @@ def stations(results: Results, line: Line | None) -> Sheet:
         "waiting for neighbours counts against it; own availability leaves out what others impose."
     )
     return Sheet("Stations", columns, rows, note).without_empty()
+
+
+def parts(results: Results) -> Sheet | None:
+    """What leaves by part type; None where all parts are alike."""
+    if results.parts.empty:
+        return None
+    length, unit = time_unit(estimate(results.parts["lead_time_mean_s"]).mean)
+    columns = [
+        Column("part", form=TEXT),
+        Column("output", "good parts/h"),
+        Column("share of good parts", form=PERCENT),
+        Column("scrapped", "a replication"),
+        Column("mean lead time", unit),
+    ]
+    rows: list[list[Cell]] = []
+    for part, table in results.parts.groupby("part", sort=False):
+        shown = [estimate(table[name]) for name in ("throughput_per_h", "share_of_good", "scrapped_parts")]
+        rows.append([str(part), *shown, in_unit(estimate(table["lead_time_mean_s"]), length)])
+    return Sheet("Part types", columns, rows)
+
+
+def outlook(results: Results) -> Sheet | None:
+    """How many days, weeks and planned years stay below the demand, and what nearly all of them make."""
+    rows: list[list[Cell]] = []
+    for each in results.outlook().to_dict("records"):
+        below = Estimate(each["below_share"], each["below_low"], each["below_high"], each["count"])
+        least = Estimate(each["p05_per_h"], each["p05_low"], each["p05_high"], each["count"])
+        rows.append([each["period"], each["count"], None if math.isnan(below.mean) else below, least])
+    if not rows:
+        return None
+    columns = [
+        Column("period", form=TEXT),
+        Column("in all", form=COUNT),
+        Column("below demand", form=PERCENT),
+        Column("19 of 20 make at least", "good parts/h"),
+    ]
+    note = "Whole days, weeks and planned years of the measured time, of all replications together."
+    return Sheet("Days, weeks and years", columns, rows, note).without_empty()
 
 
 def losses(results: Results) -> Sheet:
@@ -241,54 +246,6 @@ def ends(results: Results) -> Sheet | None:
     return Sheet("Stock of infeed and outfeed", columns, rows)
 
 
-def quality(results: Results) -> Sheet:
-    """Parts by fate, of the whole line."""
-    hours = results.about["planned_hours"]
-    rows: list[list[Cell]] = []
-    for name in QUALITY:
-        counted = results.replications[name]
-        rows.append([NAMED_MEASURES[name], estimate(counted), estimate(counted / hours)])
-    columns = [Column("parts", form=TEXT), Column("count", "a replication"), Column("rate", "parts/h")]
-    return Sheet("Quality", columns, rows, "Escaped: bad parts that no inspection caught. They count as good.")
-
-
-def rejects(results: Results) -> Sheet | None:
-    """Rejects by the station that they are charged to; None without any."""
-    names = ("scrapped_parts", "reworked_parts", "false_alarm_parts")
-    if not results.stations[list(names)].to_numpy().any():
-        return None
-    rows: list[list[Cell]] = [
-        [str(station), *(estimate(table[name]) for name in names)]
-        for station, table in results.stations.groupby("station", sort=False)
-        if table[list(names)].to_numpy().any()
-    ]
-    heads = ("scrapped", "reworked", "false alarms")
-    columns = [Column("charged to", form=TEXT), *(Column(head, "a replication") for head in heads)]
-    note = "A reject is charged to the station that made the defect, a false alarm to the one that inspected."
-    return Sheet("Rejects by station", columns, rows, note)
-
-
-def characteristics(results: Results) -> Sheet | None:
-    if results.characteristics.empty:
-        return None
-    columns = [
-        Column("station", form=TEXT),
-        Column("characteristic", form=TEXT),
-        Column("made", "a replication"),
-        Column("out of tolerance", form=PERCENT),
-        Column("mean off middle", "um"),
-        Column("standard deviation", "um"),
-        Column("Cp"),
-        Column("Cpk"),
-    ]
-    names = ("made_parts", "out_share", "mean_um", "sd_um", "cp", "cpk")
-    rows: list[list[Cell]] = [
-        [*map(str, key), *(estimate(table[name]) for name in names)]
-        for key, table in results.characteristics.groupby(["station", "characteristic"], sort=False)
-    ]
-    return Sheet("Sizes", columns, rows, "Realised over the whole measured time, wear included.")
-
-
 def costs(results: Results) -> Sheet | None:
     """Rows of the conversion cost and their sum; None without money or demand."""
     if results.costs.empty:
@@ -312,33 +269,6 @@ def investment(results: Results, line: Line | None) -> Sheet | None:
     rows += [["installation", installation], ["investment", sum(by_kind.values()) + installation]]
     columns = [Column("item", form=TEXT), Column("price", results.about["currency"], COUNT)]
     return Sheet("Investment", columns, [[item, round(float(price or 0))] for item, price in rows])  # type: ignore[arg-type]
-
-
-def assumptions(line: Line | None) -> Sheet | None:
-    """What the file says of how sure its values are; None if it says nothing."""
-    if line is None or not line.assumptions:
-        return None
-    heads = ("value", "range", "class", "source", "owner")
-    rows: list[list[Cell]] = [
-        [key, " to ".join(each.range), each.kind, each.source, each.owner] for key, each in line.assumptions.items()
-    ]
-    return Sheet("Assumptions", [Column(head, form=TEXT) for head in heads], rows)
-
-
-def how_it_was_run(about: Mapping[str, Any], times: str = "") -> Sheet:
-    """Seed, run lengths and versions: with them, and the line file, the same numbers come out again."""
-    numbers = about["replications"]
-    rows: list[list[Cell]] = [
-        ["seed", str(about["seed"])],
-        ["replications", f"{len(numbers)} (numbers {numbers[0]} to {numbers[-1]})"],
-        ["measured time of each", f"{about['hours']:g} h, of which planned {about['planned_hours']:g} h"],
-        ["warm-up before it, not measured", f"{about['warmup_hours']:g} h, from an empty line"],
-        ["width of an output window", f"{about['window_h']:g} h"],
-        ["engine", str(about.get("engine", "not told"))],
-        ["events simulated", f"{about['events']:,}"],
-        *([name, str(number)] for name, number in about["versions"].items()),
-    ]
-    return Sheet("How it was run", [Column("what", form=TEXT), Column("value", form=TEXT)], rows)
 
 
 def _each(table: Any, key: str) -> Iterator[tuple[str, Any]]:

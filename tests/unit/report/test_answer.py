@@ -6,7 +6,7 @@ The line makes 5 good parts in 1000 s, 18 an hour; 20 are wanted.
 import pandas as pd
 import pytest
 
-from linesim.report import run_sheets, validity
+from linesim.report import basis_sheets, quality_sheets, run_sheets, validity
 from linesim.report.answer import sentences, tiles
 from linesim.report.sheets import CHANGE, COUNT, PERCENT, TEXT, Column, Sheet, interval, value
 from linesim.results.intervals import Estimate
@@ -95,3 +95,56 @@ def test_a_column_in_which_nothing_stands_is_left_out() -> None:
     sheet = Sheet("t", [Column("a"), Column("b"), Column("c")], [[1, None, 2], [3, float("nan"), None]])
     assert [column.head for column in sheet.without_empty().columns] == ["a", "c"]
     assert sheet.without_empty().rows == [[1, 2], [3, None]]
+
+
+def test_weeks_below_the_demand_are_told_with_their_bounds() -> None:
+    """Two replications of two weeks each: one of four stays below, so the shares of the replications are 0 and 1/2."""
+    results = results_of(line())
+    weeks = [(1, "week", 0.0, 21.0), (1, "week", 1.0, 19.0), (2, "week", 0.0, 22.0), (2, "week", 0.0, 23.0)]
+    results.tables["periods"] = pd.DataFrame(weeks, columns=["replication", "period", "below", "throughput_per_h"])
+    sheet = run_sheets.outlook(results)
+    assert sheet is not None
+    week = cells(sheet, "week")
+    assert week[:2] == ["week", 4]
+    assert week[2].mean == 0.25
+    assert any(
+        "Of 4 weeks 25.0 % (0.0 % to 100.0 %) stay below the demand." in words for words in sentences(results, line())
+    )
+    results.tables["periods"] = results.periods.iloc[:0]
+    assert run_sheets.outlook(results) is None
+
+
+def test_sizes_are_told_with_how_often_the_gauge_was_wrong() -> None:
+    results = results_of(line())
+    told = results.characteristics.assign(measured_parts=4, false_rejects=1, false_accepts=0)
+    results.tables["characteristics"] = told
+    sheet = quality_sheets.characteristics(results)
+    assert sheet is not None
+    row = dict(zip((column.head for column in sheet.columns), sheet.rows[0], strict=True))
+    assert isinstance(row["false rejects"], Estimate)
+    assert row["false rejects"].mean == 0.25
+    results.tables["characteristics"] = told.assign(measured_parts=0, false_rejects=0)
+    without = quality_sheets.characteristics(results)
+    assert without is not None
+    assert "false rejects" not in [column.head for column in without.columns]
+
+
+def test_part_types_have_their_own_rows() -> None:
+    results = results_of(line())
+    assert run_sheets.parts(results) is None
+    rows = [(number, part, 2, 7.2, 0.4, 0, 90.0) for number in (1, 2) for part in ("a", "b")]
+    columns = ["replication", "part", "good_parts", "throughput_per_h", "share_of_good", "scrapped_parts"]
+    results.tables["parts"] = pd.DataFrame(rows, columns=[*columns, "lead_time_mean_s"])
+    sheet = run_sheets.parts(results)
+    assert sheet is not None
+    assert [row[0] for row in sheet.rows] == ["a", "b"]
+    assert cells(sheet, "a")[1].mean == pytest.approx(7.2)
+
+
+def test_what_the_study_found_out_by_itself_is_told() -> None:
+    about = {**results_of(line()).about}
+    assert "precision" not in [row[0] for row in basis_sheets.how_it_was_run(about).rows]
+    found = {"rule": "MSER-5", "cuts_h": {"throughput_per_h": 3.0, "wip_parts": 5.0}}
+    about["warmup"] = {**found, "pilot_replications": 5, "pilot_hours": 100.0}
+    told = cells(basis_sheets.how_it_was_run(about), "how the warm-up was found")
+    assert "MSER-5" in told[1]

@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from linesim.report import run_page as run_page_room
 from linesim.report.page import html
 from linesim.report.run_page import run_page
 from linesim.report.templating import digest
@@ -85,3 +86,13 @@ def test_the_contrast_of_black_and_white_is_21_and_words_have_more_than_wcag_aa_
     for words in (colours.INK, colours.INDIGO):
         assert contrast(words, colours.WHITE) >= 4.5
         assert contrast(words, colours.FAINT) >= 4.5
+
+
+def test_a_plot_that_the_page_does_not_know_has_a_section_of_its_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(run_page_room.PLOTS, "brand_new", run_page_room.PLOTS["losses"])
+    titles = [section.title for section in run_page(results_of(line()), None).sections]
+    assert "Further plots" in titles
+
+
+def test_every_plot_that_the_page_knows_is_there() -> None:
+    assert set(run_page_room.SAYS) <= set(run_page_room.PLOTS)
