@@ -13,10 +13,20 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from linesim.line import load_line
     from linesim.results import ask, list_results, open_results
-    from linesim.study import compare, simulate, sweep
+    from linesim.study import compare, sensitivity, simulate, sweep
 
 __version__ = "0.1.0"
-__all__ = ["__version__", "ask", "compare", "list_results", "load_line", "open_results", "simulate", "sweep"]
+__all__ = [
+    "__version__",
+    "ask",
+    "compare",
+    "list_results",
+    "load_line",
+    "open_results",
+    "sensitivity",
+    "simulate",
+    "sweep",
+]
 
 _HOME = {
     "ask": "linesim.results",
@@ -24,6 +34,7 @@ _HOME = {
     "compare": "linesim.study",
     "load_line": "linesim.line",
     "open_results": "linesim.results",
+    "sensitivity": "linesim.study",
     "simulate": "linesim.study",
     "sweep": "linesim.study",
 }

@@ -12,6 +12,7 @@ COMMANDS = {
     "run": "simulate a line; print and save throughput, OEE, WIP, lead time, and plots",
     "compare": "simulate several lines on the same random numbers; tell how they differ and which may be the best",
     "sweep": "simulate many points: layouts, buffer sizes, any value of the line; can be stopped, and goes on",
+    "sensitivity": "tell what improvements and assumptions are worth in good parts an hour",
     "check": "check a line file; print every problem, or a summary and its rough-cut capacity",
     "ask": "list past results, or find the best line of all of them under a condition",
     "report": "make page and workbook of a results folder, to hand on",
@@ -32,6 +33,7 @@ LINE is the path of a line file or the name of a shipped line. KEY=VALUE changes
   linesim run ring_cell change=fast_gantry line.buffers.park_1.capacity=4
   linesim compare ring_cell change=none,fast_gantry,second_grinder
   linesim sweep ring_cell line.buffers.park_1.capacity=1,2,4,8 change=none,fast_gantry
+  linesim sensitivity ring_cell replications=20
   linesim check my/line.yaml
   linesim report outputs/2026-01-31/my_line
 

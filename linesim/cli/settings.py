@@ -42,7 +42,6 @@ class TimedSettings(CheckSettings):
     replications: int = _setting("a whole number", "runs with other random numbers")
     seed: int | None = _setting("a whole number or null", "start of the random numbers; null draws one and tells it")
     engine: Engine = _setting("auto, simpy or compiled", "which engine runs the line")
-    window_h: float = _setting("a number of hours", "width of an output window [h]")
     workers: int | None = _setting("a whole number or null", "replications at a time; null: one on each core")
     plots: bool = _setting("true or false", "draw the plots")
     out: str = _setting("a folder", "folder for the results")
@@ -50,6 +49,7 @@ class TimedSettings(CheckSettings):
 
 @dataclass
 class CompareSettings(TimedSettings):
+    window_h: float = _setting("a number of hours", "width of an output window [h]")
     warmup: str | None = _setting("auto or null", "auto: find the warm-up by a run of its own; null: as given, or 20 h")
 
 
@@ -64,6 +64,7 @@ class Design(Enum):
 
 @dataclass
 class SweepSettings(TimedSettings):
+    window_h: float = _setting("a number of hours", "width of an output window [h]")
     design: Design = _setting("grid, one_at_a_time, latin_hypercube or sobol", "which combinations of levels are run")
     points: int | None = _setting("a whole number or null", "how many, of a latin_hypercube or sobol design")
     factors: dict[str, Any] = _setting(
@@ -85,6 +86,12 @@ class SweepSettings(TimedSettings):
     cluster: str | None = _setting(
         "local, an address, a scheduler file or null", "workers by Dask; null: threads of this process"
     )
+
+
+@dataclass
+class SensitivitySettings(TimedSettings):
+    warmup: str | None = _setting("auto or null", "auto: find the warm-up by a run of its own; null: as given, or 20 h")
+    step_percent: float = _setting("a number", "by how much each thing is made better [%]; its worth is told for 1 %")
 
 
 @dataclass
@@ -116,6 +123,7 @@ SETTINGS: dict[str, type] = {
     "compare": CompareSettings,
     "run": RunSettings,
     "sweep": SweepSettings,
+    "sensitivity": SensitivitySettings,
     "trace": TraceSettings,
 }
 

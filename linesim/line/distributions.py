@@ -6,8 +6,9 @@ How a line file names them, by mean and cv or by a family's usual parameters, is
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import Protocol
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
+from typing import Any, Protocol
 
 import numpy as np
 
@@ -22,6 +23,9 @@ class Distribution(Protocol):
     def sd(self) -> float: ...
 
     def draw(self, generator: np.random.Generator, size: int) -> np.ndarray: ...
+
+
+TIMES = ("value", "laws")  # fields of laws that hold times, beside those that end in _s
 
 
 @dataclass(frozen=True)
@@ -209,3 +213,18 @@ class Empirical:
 
     def draw(self, generator: np.random.Generator, size: int) -> np.ndarray:
         return np.asarray(self.values_s)[generator.integers(len(self.values_s), size=size)]
+
+
+def scaled(law: Distribution, factor: float) -> Distribution:
+    """The same law with every duration so many times as long; it turns the same random numbers into them."""
+    given = {each.name: getattr(law, each.name) for each in fields(law)}  # type: ignore[arg-type] # all are dataclasses
+    times = {name: _times(value, factor) for name, value in given.items() if name in TIMES or name.endswith("_s")}
+    found: Distribution = replace(law, **times)  # type: ignore[type-var]
+    return found
+
+
+def _times(given: Any, factor: float) -> Any:
+    """A time, or several of them, or a law for each part type."""
+    if isinstance(given, Mapping):
+        return {name: scaled(law, factor) for name, law in given.items()}
+    return tuple(value * factor for value in given) if isinstance(given, tuple) else given * factor

@@ -20,7 +20,7 @@ from linesim.report.parts import Part, Words
 from linesim.report.replay import HOURS, is_of, replay_of
 from linesim.report.run_page import run_page
 from linesim.report.workbook import write_workbook
-from linesim.results import Comparison, Results, Sweep, open_results
+from linesim.results import Comparison, Results, Sensitivity, Sweep, open_results
 from linesim.results.comparison_store import COMPARISON, folders_of_lines
 from linesim.results.store import SUMMARY
 
@@ -57,6 +57,8 @@ def write_reports(
     results = open_results(folder)
     if isinstance(results, Sweep):
         raise ValueError(f"{folder}: a sweep has no page yet; its tables and plots are in the folder")
+    if isinstance(results, Sensitivity):
+        raise ValueError(f"{folder}: a sensitivity study has no page yet; its tables and plots are in the folder")
     comparing = isinstance(results, Comparison)
     if isinstance(results, Comparison):
         inside = folders_of_lines(folder)

@@ -5,6 +5,7 @@ from linesim.results.comparison_store import line_folders
 from linesim.results.opening import open_results
 from linesim.results.past import ask, list_results
 from linesim.results.results import Results
+from linesim.results.sensitivity import Sensitivity
 from linesim.results.store import trace_table
 from linesim.results.sweep import Sweep
 from linesim.results.text import text_summary
@@ -14,6 +15,7 @@ __all__ = [
     "Comparison",
     "Pilot",
     "Results",
+    "Sensitivity",
     "Sweep",
     "ask",
     "line_folders",

@@ -83,6 +83,7 @@ def _designs(place: Path) -> pd.DataFrame:
     if isinstance(found, Comparison):
         rows = [_row(name, each, found.investments()[name]) for name, each in found.results.items()]
     else:
+        assert isinstance(found, Results)  # by the mark of its folder
         rows = [_row(found.about["name"], found, found.about.get("investment"))]
     return pd.DataFrame(rows)
 

@@ -10,15 +10,17 @@ if TYPE_CHECKING:
     from linesim.study.comparing import StoppedComparison, compare
     from linesim.study.replications import Stopped, simulate
     from linesim.study.sweeps.sweep import sweep
+    from linesim.study.worth import sensitivity
 
 _HOME = {
     "Stopped": "replications",
     "StoppedComparison": "comparing",
     "compare": "comparing",
+    "sensitivity": "worth",
     "simulate": "replications",
     "sweep": "sweeps.sweep",
 }
-__all__ = ["Stopped", "StoppedComparison", "compare", "simulate", "sweep"]
+__all__ = ["Stopped", "StoppedComparison", "compare", "sensitivity", "simulate", "sweep"]
 
 
 def __getattr__(name: str) -> Any:

@@ -7,7 +7,6 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from linesim.line.problems import LineError, Problem
-from linesim.results.precision import read_wanted
 
 ENGINES = ("auto", "simpy", "compiled")
 HOURS, WARMUP_HOURS = 500.0, 20.0  # where neither hours nor weeks are given
@@ -47,6 +46,8 @@ def _precision_problems(settings: Mapping[str, Any]) -> list[Problem]:
     wanted = settings.get("precision")
     if not isinstance(wanted, Mapping) or not wanted:
         return []
+    from linesim.results.precision import read_wanted  # late: the other settings are judged without tables at hand
+
     problems = read_wanted(wanted)[1]
     only, first, most = (settings.get(key) for key in ("only_replication", "replications", "most_replications"))
     if only is not None:
@@ -100,6 +101,11 @@ _RULES: dict[str, tuple[Callable[[Any], bool], str, str]] = {
     "warmup_weeks": (_number(at_least=0), "must be a number of weeks, 0 or more", "write for example warmup_weeks=1"),
     "warmup": (lambda value: value == "auto", "must be auto or null", "for a time of your own write warmup_hours=20"),
     "window_h": (_number(above=0), "must be a number of hours above 0", "write for example window_h=1"),
+    "step_percent": (
+        lambda value: _number(above=0)(value) and value < 100,
+        "must be a number of percent above 0 and below 100",
+        "write for example step_percent=10",
+    ),
     "from_h": (_number(at_least=0), "must be a number of hours, 0 or more", "write for example from_h=2"),
     "to_h": (_number(above=0), "must be a number of hours above 0", "write for example to_h=3"),
     "replications": (_whole(1), "must be a whole number, 1 or more", "write for example replications=5"),

@@ -1,0 +1,61 @@
+"""What `sensitivity` prints: the worth of each improvement, then what the assumptions can do."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from linesim.results.labels import aligned, figure, signed
+from linesim.results.text import CAUTION, WIDTH
+
+if TYPE_CHECKING:
+    from linesim.results.sensitivity import Sensitivity
+
+
+def sensitivity_text(found: Sensitivity) -> str:
+    """Head, worth of the levers, ends of the assumptions' ranges, caution."""
+    blocks = [_head, _worth, _tornado, _caution]
+    return "\n\n".join("\n".join(lines) for lines in ([*block(found)] for block in blocks) if lines)
+
+
+def _head(found: Sensitivity) -> Iterator[str]:
+    about, output = found.about, found.output()
+    count = output.replications
+    yield about["name"]
+    yield (
+        f"{count} replication{'s' * (count > 1)} each of {about['hours']:g} h after {about['warmup_hours']:g} h of "
+        f"warm-up, seed {about['seed']}, the same random numbers for all"
+    )
+    interval = "" if math.isnan(output.low) else f" ({figure(output.low)} to {figure(output.high)})"
+    yield f"output as it is: {figure(output.mean)}{interval} good parts/h"
+
+
+def _worth(found: Sensitivity) -> Iterator[str]:
+    table = found.worth()
+    if table.empty:
+        return
+    step = f"1 % (by a step of {found.about['step_percent']:g} %)"
+    yield f"worth of each by itself in good parts/h, for {step} or a person; 95 % together"
+    rows = [(found.about["words"][row["lever"]], f"{row['unit']}", row) for row in table.to_dict("records")]
+    yield from aligned([[f"  {words}", unit, *_cells(row)] for words, unit, row in rows])
+
+
+def _tornado(found: Sensitivity) -> Iterator[str]:
+    table = found.tornado()
+    if table.empty:
+        return
+    yield "good parts/h at the ends of the assumptions' ranges, less the line as it is; 95 % together"
+    rows = table.to_dict("records")
+    yield from aligned([[f"  {row['assumption']}", row["at"], *_cells(row)] for row in rows])
+
+
+def _cells(row: dict[Any, Any]) -> list[str]:
+    interval = "" if math.isnan(row["low"]) else f"({signed(row['low'])} to {signed(row['high'])})"
+    return [signed(row["mean"]), interval, row["shown"]]
+
+
+def _caution(_: Sensitivity) -> Iterator[str]:
+    words = "Each is told by itself: together they may bring more or less than their sum."
+    yield from textwrap.wrap(f"{words} {CAUTION}", WIDTH)
