@@ -1,4 +1,4 @@
-"""`python -m tests.benchmark [speed growth memory threads startup]`: the table of figures, all parts if none is named.
+"""`python -m tests.benchmark [speed growth memory threads startup sweeps]`: the table of figures, or some parts of it.
 
 Written to `outputs/benchmark/<time>.txt` too, with the machine and the versions.
 """
@@ -15,7 +15,7 @@ from pathlib import Path
 
 from tests.benchmark.timing import Figure, table
 
-PARTS = ("speed", "growth", "memory", "threads", "startup")
+PARTS = ("speed", "growth", "memory", "threads", "startup", "sweeps")
 FOLDER = Path(__file__).resolve().parents[2] / "outputs" / "benchmark"
 
 
