@@ -14,7 +14,8 @@ from linesim.results.conditions import best, meeting
 from linesim.results.conditions import measure as measure_of
 from linesim.results.definitions import LESS_IS_BETTER, MEASURES
 from linesim.results.differences import from_best
-from linesim.results.intervals import estimate, t_quantile
+from linesim.results.effects import along_ranges, is_range, of_levels
+from linesim.results.intervals import t_quantile
 
 OUTPUT = "throughput_per_h"
 MOST_COMPARED = 60  # points, each with each of the others
@@ -100,24 +101,17 @@ class Sweep:
         return sorted(int(point) for point in standing.loc[standing["may_be_best"], "line"])
 
     def main_effects(self, measure: str = OUTPUT) -> pd.DataFrame:
-        """factor, level, points, mean, less_first, low, high: the mean over all points of a level, and what it has more
-        than the factor's first level, with a 95 % interval.
+        """What each level of each factor does: see `effects.of_levels`."""
+        return of_levels(self.table(), [self.points[factor] for factor in self.factors], measure_of(measure))
 
-        All points meet the same random numbers, so the interval is that of the differences between the means of one
-        replication; only replications that all points of a level have are used. Each interval holds by itself.
-        """
-        table = self.table()
-        rows = []
-        for factor in self.factors:
-            first: pd.Series[float] | None = None
-            for level in dict.fromkeys(self.points[factor]):
-                part = table.loc[table[factor] == level]
-                wide = part.pivot(index="replication", columns="point", values=measure_of(measure)).dropna()
-                means = wide.mean(axis=1)
-                difference = estimate([] if first is None else (means - first).dropna())
-                first = means if first is None else first
-                rows.append((factor, level, wide.shape[1], means.mean(), *difference[:3]))
-        return pd.DataFrame(rows, columns=["factor", "level", "points", "mean", "less_first", "low", "high"])
+    def straight_lines(self, measure: str = OUTPUT) -> pd.DataFrame:
+        """What each factor with a range does from its lowest to its highest value: see `effects.along_ranges`."""
+        return along_ranges(self.table(), self.ranges, measure_of(measure))
+
+    @property
+    def ranges(self) -> list[str]:
+        """Factors that took so many values, all numbers of one unit, that each hardly occurs twice."""
+        return [name for name in self.factors if is_range(self.points[name])]
 
     def not_dominated(self, measure: str = OUTPUT) -> pd.DataFrame:
         """The points that no other beats in both investment and a measure's mean, cheapest first."""

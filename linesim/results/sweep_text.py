@@ -22,7 +22,7 @@ BEST, MOST_FAILED, MOST_NAMED = 8, 5, 12
 
 def sweep_text(sweep: Sweep) -> str:
     """How much was run, the best points, main effects, points worth their money, failures."""
-    blocks = [_head, _best, _rounds, _effects, _front, _failures, _caution]
+    blocks = [_head, _best, _rounds, _effects, _straight_lines, _front, _failures, _caution]
     return "\n\n".join("\n".join(lines) for lines in ([*block(sweep)] for block in blocks) if lines)
 
 
@@ -88,24 +88,34 @@ def _named(points: list[int]) -> str:
 
 def _effects(sweep: Sweep) -> Iterator[str]:
     effects = sweep.main_effects()
+    effects = effects.loc[~effects["factor"].isin(sweep.ranges)]
     if effects["less_first"].isna().all():
         return
     yield "good parts/h at each level, mean over its points, and less the first level (95 % intervals)"
     rows = [["  factor", "level", "points", "good parts/h", "less the first", ""]]
     for new, row in zip(~effects["factor"].duplicated(), _records(effects), strict=True):
-        difference = Estimate(row["less_first"], row["low"], row["high"], 0)
-        same = row["low"] <= 0 <= row["high"]
-        rows.append(
-            [
-                f"  {row['factor'] if new else ''}",
-                shortened(str(row["level"]), 24) or "-",
-                str(row["points"]),
-                figure(row["mean"]),
-                "" if math.isnan(difference.mean) else with_interval(difference, signed),
-                "no difference shown" if same else "",
-            ]
-        )
+        made = [f"  {row['factor'] if new else ''}", shortened(str(row["level"]), 24) or "-", str(row["points"])]
+        rows.append([*made, figure(row["mean"]), *_difference(row["less_first"], row)])
     yield from aligned(rows, heads=1)
+
+
+def _straight_lines(sweep: Sweep) -> Iterator[str]:
+    lines = sweep.straight_lines()
+    if lines.empty:
+        return
+    yield "good parts/h from the lowest to the highest value, along a straight line (95 % intervals)"
+    rows = [["  factor", "from", "to", "change", ""]]
+    for row in _records(lines):
+        rows.append([f"  {row['factor']}", str(row["lowest"]), str(row["highest"]), *_difference(row["change"], row)])
+    yield from aligned(rows, heads=1)
+
+
+def _difference(mean: float, row: dict[str, float]) -> list[str]:
+    """A difference with its interval, and whether it shows."""
+    if math.isnan(mean):
+        return ["", ""]
+    same = row["low"] <= 0 <= row["high"]
+    return [with_interval(Estimate(mean, row["low"], row["high"], 0), signed), "no difference shown" if same else ""]
 
 
 def _front(sweep: Sweep) -> Iterator[str]:

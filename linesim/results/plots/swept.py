@@ -11,6 +11,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from linesim.results.colours import CYAN, FAINT, INDIGO, INK, PURPLE
+from linesim.results.effects import numbers
 from linesim.results.labels import figure as number
 from linesim.results.labels import shortened
 from linesim.results.plots.canvas import axes, heading
@@ -30,9 +31,8 @@ def effects(sweep: Sweep) -> Figure | None:
     points = sweep.by_point(OUTPUT)
     for axis, factor in zip(made, factors, strict=True):
         part = table.loc[table["factor"] == factor]
-        if len(part) > MOST_LEVELS:
-            values = pd.to_numeric(points[factor].str.extract(r"^([-+.\deE]+)")[0], errors="coerce")
-            axis.plot(values, points[OUTPUT], "o", color=INDIGO, markersize=4, alpha=0.7)
+        if factor in sweep.ranges:
+            axis.plot(numbers(points[factor]), points[OUTPUT], "o", color=INDIGO, markersize=4, alpha=0.7)
         else:
             at = np.arange(len(part))
             half = ((part["high"] - part["low"]) / 2).fillna(0.0)
@@ -148,10 +148,10 @@ def _varied(sweep: Sweep) -> list[str]:
 
 def _height(levels: pd.Series[str]) -> pd.Series[float]:
     """Where on its axis each level stands, 0 to 1: numbers by size, words in the order in which they appear."""
-    numbers = pd.to_numeric(levels.str.extract(r"^([-+]?[.\d]+)")[0], errors="coerce")
-    places = numbers if numbers.notna().all() else pd.Series(pd.factorize(levels)[0], index=levels.index)
-    if len(set(numbers.dropna())) <= MOST_LEVELS and numbers.notna().all():
-        places = numbers.rank(method="dense")
+    values = numbers(levels)
+    places = values if values.notna().all() else pd.Series(pd.factorize(levels)[0], index=levels.index)
+    if values.notna().all() and values.nunique() <= MOST_LEVELS:
+        places = values.rank(method="dense")
     return (places - places.min()) / ((places.max() - places.min()) or 1)
 
 

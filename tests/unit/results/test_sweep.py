@@ -116,3 +116,30 @@ def test_a_half_written_file_is_no_result_and_is_swept_up(tmp_path: Path) -> Non
     sweep_store.sweep_up(tmp_path)
     assert not stray.exists()
     assert len(sweep_store.rows_of(tmp_path)) == 3
+
+
+def test_a_factor_with_a_value_at_each_point_is_told_along_a_straight_line() -> None:
+    """By hand: output = 10 + 2 x cycle - 3 x share in replication 1, one more per s of cycle in replication 2."""
+    cycles, shares = [40, 41, 43, 44, 46], [1, 5, 2, 4, 3]
+    table = pd.DataFrame(
+        [
+            {
+                "point": point,
+                "replication": replication,
+                "error": None,
+                **dict.fromkeys(MEASURES, 1.0),
+                "throughput_per_h": 10 + (1 + replication) * cycle - 3 * share,
+            }
+            for point, (cycle, share) in enumerate(zip(cycles, shares, strict=True), 1)
+            for replication in (1, 2)
+        ]
+    )
+    named = {"cycle": [f"{value} s" for value in cycles], "share": [f"{value} %" for value in shares]}
+    given = pd.DataFrame({"point": range(1, 6), **named, "change": ["none"] * 5, "investment": [np.nan] * 5})
+    asked = Sweep(ABOUT, given, table.astype({"error": "string"}))
+    assert asked.ranges == ["cycle", "share"]
+    cycle, share = asked.straight_lines().to_dict("records")
+    assert (cycle["lowest"], cycle["highest"], cycle["change"]) == ("40 s", "46 s", pytest.approx(6 * 2.5))
+    assert [cycle["low"], cycle["high"]] == pytest.approx(estimate([12.0, 18.0])[1:3])
+    assert share["change"] == pytest.approx(-12)
+    assert "from the lowest to the highest value" in asked.text_summary()
