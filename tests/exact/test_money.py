@@ -24,15 +24,26 @@ def test_the_cost_sheet_of_the_demo_lines_is_as_worked_out_by_hand(name: str, in
     assert found.conversion == pytest.approx(cost, abs=0.01)
 
 
-def test_every_row_of_the_compact_cell_is_as_on_paper() -> None:
-    """2,559 k of prices + 11 % = 2,840.49 k; 85,000 parts; 0.75 people x 42 x 3480 h; 1.496 % rejects."""
-    found = cost_at_demand(load_line("ring_cell"))
-    assert found is not None
-    shown = {item: round(value, 2) for item, value in found.rows.items()}
-    assert shown == {
+DEMO_ROWS = {
+    "ring_cell": {
         "depreciation": 4.18, "interest": 1.00, "upkeep": 1.00, "space": 0.21,
         "labour": 1.29, "energy": 0.34, "tooling": 0.70, "scrap": 0.18,
-    }  # fmt: skip
+    },
+    "ring_divided": {
+        "depreciation": 2.18, "interest": 0.52, "upkeep": 0.52, "space": 0.13,
+        "labour": 1.46, "energy": 0.30, "tooling": 0.58, "scrap": 0.13,
+    },
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", DEMO_ROWS)
+def test_every_row_of_the_demo_lines_is_as_on_paper(name: str) -> None:
+    """Compact cell: 2,559 k of prices + 11 % = 2,840.49 k; 85,000 parts; 0.75 people x 42 x 3480 h; 1.496 % rejects;
+    2.1 kWh and 0.70 of tools a part. Divided line: 5,896 k + 11 %; 375,000 parts; 2.5 people x 42 x 5220 h; 1.5 %
+    rejects; 1.9 kWh and 0.58 of tools a part."""
+    found = cost_at_demand(load_line(name))
+    assert found is not None
+    assert {item: round(value, 2) for item, value in found.rows.items()} == DEMO_ROWS[name]
 
 
 MONEY = {

@@ -16,7 +16,6 @@ MADE_FOR = {
     "long_links": ["ring_divided"],
     "one_gripper": ["ring_cell"],
     "one_technician": ["ring_divided"],
-    "power_by_state": ["ring_cell"],
     "second_grinder": ["ring_cell"],
     "short_links": ["ring_divided"],
     "slow_gantries": ["ring_divided"],
