@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from linesim.line.called import response_s
 from linesim.line.model import Line, Loader
 from linesim.line.ways import Way, handling, places, travel_s, ways
 
@@ -98,8 +99,7 @@ def _open_share(line: Line, loader: Loader) -> float:
     """
     free = 1.0
     for zone in loader.zone.values():
-        response_s = line.crews[zone.crew].response.mean if zone.crew else 0.0
-        free *= 1 - zone.takes.mean / (zone.every + response_s + zone.takes.mean)
+        free *= 1 - zone.takes.mean / (zone.every + response_s(line, zone) + zone.takes.mean)
     return 1 - free
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from linesim.line.distributions import Distribution
+from linesim.line.called import response_s
 from linesim.line.machines import mean_cycle_s
 from linesim.line.model import Line, Station
 from linesim.line.part_types import changeover_s
@@ -41,21 +41,16 @@ def machine_time(line: Line, machine: Station) -> MachineTime:
     cycle_s = mean_cycle_s(machine)
     breakdown_s, up_share = 0.0, 1.0
     for breakdown in machine.breakdowns.values():
-        ratio = with_response_s(line, breakdown.mttr, breakdown.crew) / breakdown.mtbf.mean
+        ratio = (breakdown.mttr.mean + response_s(line, breakdown)) / breakdown.mtbf.mean
         if breakdown.clock == "working":
             breakdown_s += cycle_s * ratio
         else:
             up_share /= 1 + ratio
     stop_s, kept = changeover_s(line, machine), 1.0
     for rate in stop_rates(machine):
-        takes_s = with_response_s(line, rate.stop.takes, rate.stop.crew)
+        takes_s = rate.stop.takes.mean + response_s(line, rate.stop)
         stop_s += takes_s * rate.per_part
         up_share /= 1 + takes_s * rate.per_s
         if rate.kind == "breakage":
             kept *= 1 - min(1.0, rate.per_part)
     return MachineTime(cycle_s, breakdown_s, stop_s, up_share, 1 - kept)
-
-
-def with_response_s(line: Line, lasts: Distribution, crew: str | None) -> float:
-    """How long a repair or stop lasts, its crew's response included [s]."""
-    return lasts.mean + (line.crews[crew].response.mean if crew else 0.0)

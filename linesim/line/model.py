@@ -13,6 +13,9 @@ from dataclasses import dataclass, field
 from linesim.line.distributions import Constant, Distribution
 from linesim.line.fields import quantity
 from linesim.line.model_stations import (
+    PRIORITIES as PRIORITIES,
+)
+from linesim.line.model_stations import (
     STOP_KINDS as STOP_KINDS,
 )
 from linesim.line.model_stations import (
@@ -20,6 +23,9 @@ from linesim.line.model_stations import (
 )
 from linesim.line.model_stations import (
     Breakdown as Breakdown,
+)
+from linesim.line.model_stations import (
+    Called as Called,
 )
 from linesim.line.model_stations import (
     Changeover as Changeover,
@@ -109,13 +115,12 @@ class Buffer:
 
 
 @dataclass(frozen=True)
-class EndJob:
+class EndJob(Called):
     """Refilling an infeed or emptying an outfeed: by time, or when its stock reaches a level; parts pass meanwhile."""
 
     takes: Distribution = quantity("random_duration", plain="constant")
     every: float | None = quantity("duration", None, above=0)
     at: int | None = quantity("parts", None, at_least=0)
-    crew: str | None = field(default=None, metadata={"names": "crews"})
 
 
 @dataclass(frozen=True)

@@ -11,8 +11,23 @@ from linesim.line.fields import quantity
 LARGEST_SIZE_UM = 1e5  # of any deviation from nominal; far beyond what is meant, and sizes in nm stay whole numbers
 
 
+PRIORITIES = ("high", "normal", "low")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Called:
+    """What people are called for: the crews that may do it, the preferred one first, and how many of one crew it takes.
+
+    Without a crew nobody is needed. priority: calls of a higher one are taken first.
+    """
+
+    crew: tuple[str, ...] = field(default=(), metadata={"names": "crews", "or_one": True})
+    people: int = field(default=1, metadata={"quantity": "count", "at_least": 1})
+    priority: str = field(default="normal", metadata={"one_of": PRIORITIES})
+
+
 @dataclass(frozen=True)
-class Breakdown:
+class Breakdown(Called):
     """One cause of failure of a machine or loader.
 
     clock: "working" ages only while the owner works; "calendar" ages in any state but stands still while it is down.
@@ -23,7 +38,6 @@ class Breakdown:
     mttr: Distribution = quantity("random_duration", plain="exponential")
     clock: str = field(default="working", metadata={"one_of": ("working", "calendar")})
     part: str = field(default="resume", metadata={"one_of": ("resume", "restart", "scrap")})
-    crew: str | None = field(default=None, metadata={"names": "crews"})
 
 
 @dataclass(frozen=True)
@@ -39,12 +53,12 @@ class Breakage:
     """The change after a tool broke; what is not given is as for the planned change."""
 
     takes: Distribution = quantity("random_duration", plain="constant")
-    crew: str | None = field(default=None, metadata={"names": "crews"})
+    crew: tuple[str, ...] = field(default=(), metadata={"names": "crews", "or_one": True})
     cost: float | None = quantity("money_each", None, at_least=0)
 
 
 @dataclass(frozen=True)
-class Stop:
+class Stop(Called):
     """A tool change, dressing, measuring or cleaning: after so many parts or so much time the machine stops for it.
 
     every, age: a whole number of parts (int) or dressings (Dressings), or seconds (float); without `age` the start age
@@ -60,19 +74,17 @@ class Stop:
     breakage: Breakage | None = None
     worn_by: str | None = None
     cost: float = quantity("money_each", 0.0, at_least=0)
-    crew: str | None = field(default=None, metadata={"names": "crews"})
     age: int | float | None = quantity("interval", None, at_least=0)
     clock: str = field(default="calendar", metadata={"one_of": ("working", "calendar")})
     overlaps: str | None = field(default=None, metadata={"one_of": ("loading",)})
 
 
 @dataclass(frozen=True)
-class Zone:
+class Zone(Called):
     """A zone of a loader that people open: every so often it stands still while they are in there. As for a stop."""
 
     every: float = quantity("duration", above=0)
     takes: Distribution = quantity("random_duration", plain="constant")
-    crew: str | None = field(default=None, metadata={"names": "crews"})
     age: float | None = quantity("duration", None, at_least=0)
     clock: str = field(default="calendar", metadata={"one_of": ("working", "calendar")})
 
@@ -156,11 +168,10 @@ class Characteristic:
 
 
 @dataclass(frozen=True)
-class Changeover:
+class Changeover(Called):
     """What a machine does before it starts a part of another type. takes: from type to type; none if not named."""
 
     takes: Mapping[str, Mapping[str, Distribution]] = quantity("from_to")
-    crew: str | None = field(default=None, metadata={"names": "crews"})
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from linesim.line.demand import planned_h_per_year
 from linesim.line.distributions import Constant, Distribution
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.machines import each_machine, overdone_share
-from linesim.line.model import STOP_KINDS, Line, Loader, Station, Stop
+from linesim.line.model import STOP_KINDS, Called, Line, Loader, Station, Stop
 from linesim.line.overview_money import money_lines
 from linesim.line.part_types import ByPart, mix
 from linesim.line.problems import listed
@@ -99,7 +99,7 @@ def _parts(line: Line) -> list[str]:
                 for before, row in owner.changeover.takes.items()
                 for after, law in row.items()
             ]
-            crew = f", by {owner.changeover.crew}" if owner.changeover.crew else ""
+            crew = f", by {_who(owner.changeover)}" if owner.changeover.crew else ""
             lines.append(f"  {name} changes over: {', '.join(takes)}{crew}")
     return lines
 
@@ -111,7 +111,7 @@ def _stoppages(line: Line) -> list[str]:
         for cause, breakdown in owner.breakdowns.items():
             clock = breakdown.clock + ("" if breakdown.part == "resume" else f", part {breakdown.part}")
             rows.append(
-                (name, f"breakdown {cause}", _law(breakdown.mtbf), _law(breakdown.mttr), clock, breakdown.crew or "")
+                (name, f"breakdown {cause}", _law(breakdown.mtbf), _law(breakdown.mttr), clock, _who(breakdown))
             )
         for kind in (*STOP_KINDS, "zone"):
             for cause, stop in getattr(owner, kind, {}).items():
@@ -120,11 +120,16 @@ def _stoppages(line: Line) -> list[str]:
                     clock = kind_of_interval(stop.every)
                 elif stop.life and stop.life.in_parts:
                     clock = "parts"
-                rows.append(
-                    (name, f"{kind.replace('_', ' ')} {cause}", every, _law(stop.takes), clock, stop.crew or "")
-                )
+                rows.append((name, f"{kind.replace('_', ' ')} {cause}", every, _law(stop.takes), clock, _who(stop)))
     table = ["Breakdowns and stops", *_table(rows)] if len(rows) > 1 else []
     return [*table, *_quality(line)]
+
+
+def _who(called: Called) -> str:
+    """Who is called, how many of them if more than one, and whether they come sooner or later than to others."""
+    several = f"{called.people} of " if called.people > 1 else ""
+    urgency = "" if called.priority == "normal" else f", {called.priority} priority"
+    return f"{several}{', else '.join(called.crew)}{urgency}" if called.crew else ""
 
 
 def _interval(stop: Stop) -> str:

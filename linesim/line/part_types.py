@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 
 from linesim.line import units
+from linesim.line.called import response_s
 from linesim.line.distributions import Distribution
 from linesim.line.model import Line, Station
 
@@ -70,10 +71,9 @@ def changeover_s(line: Line, machine: Station) -> float:
     """
     if machine.changeover is None:
         return 0.0
-    crew = machine.changeover.crew
-    response_s = line.crews[crew].response.mean if crew else 0.0
+    comes_s = response_s(line, machine.changeover)
     takes_s = {
-        (before, after): law.mean + response_s
+        (before, after): law.mean + comes_s
         for before, row in machine.changeover.takes.items()
         for after, law in row.items()
     }

@@ -74,7 +74,7 @@ class Reader:
         """A dataclass from a map of its keys."""
         fields = {
             field.metadata.get("key", field.name): field
-            for field in dataclasses.fields(cls)
+            for field in sorted(dataclasses.fields(cls), key=lambda field: bool(field.kw_only))
             if "read_from" not in field.metadata
         }
         if not isinstance(given, Mapping):
@@ -119,6 +119,8 @@ class Reader:
             if "quantity" in rules:
                 return self._quantity(rules, given, path)
             inner = next((kind for kind in (hint, *typing.get_args(hint)) if dataclasses.is_dataclass(kind)), None)
+            if typing.get_origin(hint) is tuple and rules.get("or_one"):
+                return self._one_or_more(rules["names"], given, path)
             if typing.get_origin(hint) is tuple:
                 items = [((*path, at), item) for at, item in enumerate(values.items(given))]
                 if inner:
@@ -135,6 +137,14 @@ class Reader:
             known = model.CALL_RULES if rules.get("quantity") == "next_call" else rules.get("one_of", ())
             self.note(path, given, bad.rule, bad.fix, nearest(given, known))
             return _stand_in(field, hint)
+
+    def _one_or_more(self, group: str, given: Any, path: KeyPath) -> tuple[str, ...]:
+        """A name that must exist elsewhere, or a list of such names."""
+        if not isinstance(given, list):
+            return (self._reference(values.text(given), group, path),)
+        if not given:
+            raise BadValue("must name somebody", "leave it out where nobody is needed")
+        return tuple(self._reference(values.text(name), group, (*path, at)) for at, name in enumerate(given))
 
     def _named(self, field: dataclasses.Field[Any], inner: Any, given: Any, path: KeyPath) -> Mapping[str, Any]:
         """A map of things with names: stations, causes of breakdowns, stops of a loader."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from linesim.line.called import response_s
 from linesim.line.capacity import HOUR_S, Stage, stages
 from linesim.line.demand import needed_per_h
-from linesim.line.machine_time import with_response_s
 from linesim.line.machines import each_machine
 from linesim.line.model import Line, Station
 from linesim.line.stop_rates import stop_rates
@@ -35,7 +35,7 @@ def stop_costs_per_good_part(line: Line) -> dict[tuple[str, str, str], float]:
         for machine, share in _shares(line, row):
             for rate in stop_rates(machine):
                 if rate.stop.cost:
-                    lasts_s = with_response_s(line, rate.stop.takes, rate.stop.crew)
+                    lasts_s = rate.stop.takes.mean + response_s(line, rate.stop)
                     by_time = rate.per_s / (1 + lasts_s * rate.per_s) * row.planned_share * HOUR_S / (needed or 1.0)
                     key = (row.station, rate.kind, rate.name)
                     found[key] = found.get(key, 0.0) + rate.stop.cost * (starts * share * rate.per_part + by_time)

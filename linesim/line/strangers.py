@@ -7,9 +7,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, fields
 from typing import Any
 
+from linesim.line.called import each_called
 from linesim.line.checks import NAMED, PLACES, Finding
-from linesim.line.machines import each_machine
-from linesim.line.model import STOP_KINDS, Line, Loader, Station
+from linesim.line.model import Line, Loader
 from linesim.line.problems import listed, nearest
 from linesim.line.sources import Origins
 
@@ -19,7 +19,7 @@ def strangers(line: Line, content: Mapping[str, Any], origins: Origins) -> dict[
 
     Such are places that the route doesn't name, crews that nobody calls and loaders that lack needed keys.
     """
-    called = set(_called_crews(line))
+    called = {name for _, each in each_called(line) for name in each.crew}
     needed = {field.name for field in fields(Loader) if field.default is field.default_factory is MISSING}
     found = {}
     for kind in NAMED:
@@ -52,16 +52,3 @@ def stranger_findings(line: Line, found: Mapping[tuple[str, str], str]) -> Itera
 
 def _keys(given: Any) -> list[str]:
     return list(given) if isinstance(given, Mapping) else []
-
-
-def _called_crews(line: Line) -> Iterator[str | None]:
-    owners: list[Station | Loader] = [*line.stations.values(), *line.loaders.values()]
-    for name, station in line.stations.items():
-        owners += each_machine(name, station).values()
-    for owner in owners:
-        for causes in (owner.breakdowns, *(getattr(owner, kind, {}) for kind in (*STOP_KINDS, "zone"))):
-            yield from (cause.crew for cause in causes.values())
-    changeovers = (owner.changeover for owner in owners if isinstance(owner, Station))
-    yield from (change.crew for change in changeovers if change)
-    jobs = [infeed.refill for infeed in line.infeed.values()] + [out.emptied for out in line.outfeed.values()]
-    yield from (job.crew for job in jobs if job)

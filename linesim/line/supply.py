@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from linesim.line.called import response_s
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.model import EndJob, Line
 
@@ -44,7 +45,7 @@ def ceilings(line: Line) -> list[Ceiling]:
 
 
 def _stock(line: Line, name: str, capacity: int, job: EndJob, word: str) -> Ceiling:
-    takes_s = job.takes.mean + (line.crews[job.crew].response.mean if job.crew else 0.0)
+    takes_s = job.takes.mean + response_s(line, job)
     between_s = takes_s + (job.every or 0.0)
     why = f"{capacity} parts each {word}" + ("" if job.every else ", called in time")
     return Ceiling(name, HOUR_S * capacity / between_s if between_s else math.inf, why)

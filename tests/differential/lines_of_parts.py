@@ -42,6 +42,15 @@ PARTS: dict[str, Case] = {
         ),
         (MachineState.CHANGEOVER, MachineState.WAITING_SETTER),
     ),
+    "two_setters_at_an_urgent_changeover": Case(
+        _line(
+            {"changeover": {"takes": _TAKES, "crew": "setter"}},
+            {"changeover": {"takes": _TAKES, "crew": "setter", "people": 2, "priority": "high"}},
+            **_ORDERS,
+            crews={"setter": {"people": 2, "response": "1 s"}},
+        ),
+        (MachineState.CHANGEOVER, MachineState.WAITING_SETTER),
+    ),
     "changeovers_of_random_length": Case(
         _line({"changeover": {"takes": {"small": {"large": exponential(6)}}}}, **_ORDERS), (MachineState.CHANGEOVER,)
     ),

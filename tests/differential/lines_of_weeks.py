@@ -41,6 +41,13 @@ WEEKS: dict[str, Case] = {
     "a_crew_of_both_shifts": Case(_failing({"response": "3 s"}), (What.CREW, What.DUTY, _OFF)),
     "a_crew_of_the_late_shift": Case(_failing({"shifts": ["late"]}, through_breaks=True), (What.CREW,)),
     "more_people_in_one_shift": Case(_failing({"people": {"early": 2, "late": 1}, "response": "1 s"}), (What.CREW,)),
+    "two_people_of_the_early_shift": Case(
+        {
+            **_line(breakdowns={"jam": breakdown(37, 15, crew="fitter", people=2)}),
+            "crews": {"fitter": {"people": {"early": 2, "late": 1}}},
+        },
+        (What.CREW,),
+    ),
     "breakdowns_and_stops_of_a_machine_that_pauses": Case(_failing({}, at_shift_end="pause"), (What.STOP, _OFF)),
     "a_loader_with_shifts": Case(
         {**_CARRIED, "loaders": {"gantry": loader(_STOPS, grippers=2, park_at="stocker")}},

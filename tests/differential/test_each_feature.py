@@ -12,6 +12,7 @@ import linesim
 from linesim.engine.contract.ledger import CarriageState
 from linesim.engine.contract.trace import Trace, What
 from linesim.line import model
+from tests.differential.lines_of_crews import CREWS
 from tests.differential.lines_of_ends import ENDS
 from tests.differential.lines_of_loaders import LOADERS, RULES_AND_GRIPPERS
 from tests.differential.lines_of_parts import PARTS
@@ -22,7 +23,18 @@ from tests.differential.same_run import Span, assert_same_run
 from tests.helpers.lines import serial
 
 CASES = (
-    FLOW | BREAKDOWNS | STOPS | TOOLS | QUALITY | DISTRIBUTIONS | RULES_AND_GRIPPERS | LOADERS | ENDS | WEEKS | PARTS
+    FLOW
+    | BREAKDOWNS
+    | STOPS
+    | TOOLS
+    | QUALITY
+    | DISTRIBUTIONS
+    | RULES_AND_GRIPPERS
+    | LOADERS
+    | ENDS
+    | WEEKS
+    | PARTS
+    | CREWS
 )
 
 # Keys that say what a line is worth or called, not what happens on it.
@@ -144,5 +156,5 @@ def _keys_in_use(thing: Any) -> Iterator[str]:
 
 def test_the_cases_of_one_table_do_not_hide_those_of_another() -> None:
     tables: list[dict[str, Case]] = [FLOW, BREAKDOWNS, STOPS, TOOLS, QUALITY, DISTRIBUTIONS, RULES_AND_GRIPPERS]
-    tables += [LOADERS, ENDS, WEEKS, PARTS]
+    tables += [LOADERS, ENDS, WEEKS, PARTS, CREWS]
     assert len(CASES) == sum(len(table) for table in tables)

@@ -6,6 +6,7 @@ import pytest
 
 from tests.helpers.theory.exponential_lines import number_of_states, number_of_states_by_recursion, throughput
 from tests.helpers.theory.motion import move_time_us
+from tests.helpers.theory.priority_calls import cobham_waits, priority_waits
 from tests.helpers.theory.repair_crews import (
     FIVE_MACHINES,
     exponential_shop,
@@ -110,3 +111,20 @@ def test_move_times_are_those_worked_out_by_hand() -> None:
     assert move_time_us(3.0, 2.5, 3.0) == 2_033_333
     assert move_time_us(0.75, 2.5, 3.0) == 1_000_000
     assert move_time_us(0.0, 2.5, 3.0) == 0
+
+
+def test_calls_without_number_wait_by_priority_as_cobham_says() -> None:
+    """Cobham (1954), from memory. Loads 0.3 and 0.4: 0.3 x 1 + 0.2 x 4 = 1.1 left over; 1.1 / 0.7 and 1.1 / 0.21."""
+    found = priority_waits((lambda _: 0.3, lambda _: 0.2), (1.0, 2.0), most=(60, 90))
+    assert cobham_waits((0.3, 0.2), (1.0, 2.0)) == pytest.approx((1.1 / 0.7, 1.1 / (0.7 * 0.3)))
+    assert found == pytest.approx(cobham_waits((0.3, 0.2), (1.0, 2.0)), rel=1e-4)
+
+
+def test_calls_without_priority_wait_as_in_the_shop_of_one_repairer() -> None:
+    """Three and three machines alike: the mean wait of all is that of six at one repairer, whoever is taken first."""
+    waits = priority_waits((lambda n: 0.1 * (3 - n), lambda n: 0.1 * (3 - n)), (1.0, 1.0), most=(3, 3))
+    shop = exponential_shop(6, 1, failure_rate=0.1, repair_rate=1.0)
+    assert waits[0] < waits[1]
+    down = 6 - shop.running
+    assert down - shop.waiting == pytest.approx(0.1 * shop.running)  # at work: calls a unit of time x 1
+    assert waits[0] < shop.waiting / (0.1 * shop.running) < waits[1]

@@ -7,8 +7,9 @@ import numpy as np
 from linesim.engine.contract.ledger import CarriageState, Fate, Ledger, MachineState
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.model import Line
+from tests.helpers.books_of_crews import check_crews
 from tests.helpers.books_of_ends import check_ends
-from tests.helpers.books_of_owners import check_crews, check_legs, check_operations, check_stoppages, check_strokes
+from tests.helpers.books_of_owners import check_legs, check_operations, check_stoppages, check_strokes
 from tests.helpers.books_of_parts import check_part_types
 from tests.helpers.books_of_readings import check_readings
 from tests.helpers.books_of_sizes import check_sizes

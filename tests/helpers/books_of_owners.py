@@ -1,4 +1,4 @@
-"""The part of the audit that looks at one machine, carriage or crew at a time."""
+"""The part of the audit that looks at one machine or carriage at a time."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState, 
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.machines import each_machine, mean_cycle_s
 from linesim.line.model import Line
-from linesim.line.tool_life import stops_of
 from tests.helpers.replay import Story, time_at
 from tests.helpers.theory.motion import move_time_us
 
@@ -117,46 +116,6 @@ def check_stoppages(ledger: Ledger, trace: Trace) -> None:
                 assert lasting == states[state], f"{owner.name} in {' or '.join(kinds)}"
 
 
-def check_crews(ledger: Ledger, trace: Trace, line: Line) -> None:
-    """No crew works with more people than it has; none passes over a call that waits longer; times and counts agree.
-
-    A call counts when it is taken, so does its waiting.
-    """
-    crew_of = [_crew_of(line, trace, index) for index in range(len(trace.stoppages))]
-    waiting: dict[int, int] = {}  # stoppage -> time of its call
-    taken: dict[int, int] = {}
-    busy: dict[str, list[tuple[int, int]]] = defaultdict(list)
-    waits: dict[str, list[int]] = defaultdict(list)  # of the calls taken in the window
-    for time_us, what, owner, _, value in trace.rows.tolist():
-        if what in (What.FAIL, What.STOP, What.STOCK_CALL) and crew_of[value] is not None:
-            waiting[value] = time_us
-        elif what == What.CREW:
-            name = ledger.owners[owner].name
-            assert crew_of[value] == name, f"crew {name} takes a call for {crew_of[value]} at {time_us} us"
-            called_us = waiting.pop(value)
-            for other, since_us in waiting.items():
-                passed_over = crew_of[other] == name and since_us < called_us
-                assert not passed_over, f"crew {name} passes over {trace.stoppages[other]} at {time_us} us"
-            if time_us >= ledger.warmup_us:
-                waits[name].append(time_us - called_us)
-            taken[value] = time_us
-            at_work = sum(crew_of[s] == name for s in taken)
-            assert at_work <= line.crews[name].most_people, f"crew {name} has {at_work} people at work at {time_us} us"
-        elif what in (What.REPAIRED, What.STOP_OVER) and value in taken:
-            busy[crew_of[value] or ""].append((taken.pop(value), time_us))
-    for stoppage, since_us in taken.items():
-        busy[crew_of[stoppage] or ""].append((since_us, ledger.horizon_us))
-    for row in ledger.crews.to_dict("records"):
-        name = str(row["crew"])
-        told = sum(max(0, to - max(since, ledger.warmup_us)) for since, to in busy[name])
-        assert row["people"] == line.crews[name].most_people
-        assert row["busy_us"] == told, f"crew {name} busy {row['busy_us']} us, the trace says {told} us"
-        assert 0 <= row["all_busy_us"] <= ledger.measured_us
-        assert row["calls"] == len(waits[name]), f"calls of crew {name}"
-        assert row["calls_waited"] == sum(wait > 0 for wait in waits[name]), f"calls that waited for {name}"
-        assert row["waited_us"] == sum(waits[name]), f"time that calls waited for {name}"
-
-
 def check_legs(trace: Trace, line: Line) -> None:
     """Each leg of a carriage takes the time that its way needs, from where the last one ended."""
     at = {index: _first_stop(line, owner.group) for index, owner in enumerate(trace.owners) if owner.kind == "carriage"}
@@ -170,26 +129,6 @@ def check_legs(trace: Trace, line: Line) -> None:
                 f"instead of {needed_us} us"
             )
             at[owner] = there
-
-
-def _crew_of(line: Line, trace: Trace, stoppage: int) -> str | None:
-    owner_name, kind, name = trace.stoppages[stoppage]
-    owner = next(owner for owner in trace.owners if owner.name == owner_name)
-    if owner.kind == "carriage":
-        loader = line.loaders[owner.group]
-        return loader.zone[name].crew if kind == "zone" else loader.breakdowns[name].crew
-    if owner.kind in ("infeed", "outfeed"):
-        job = line.infeed[owner_name].refill if owner.kind == "infeed" else line.outfeed[owner_name].emptied
-        assert job is not None
-        return job.crew
-    station = each_machine(owner.group, line.stations[owner.group])[owner_name]
-    if kind == "breakdown":
-        return station.breakdowns[name].crew
-    if kind == "changeover":
-        assert station.changeover is not None
-        return station.changeover.crew
-    (crew,) = {stop.crew for of_kind, called, stop in stops_of(station) if (of_kind, called) == (kind, name)}
-    return crew
 
 
 def _effect_of(line: Line, trace: Trace, stoppage: int) -> str | None:

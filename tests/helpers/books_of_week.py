@@ -11,6 +11,7 @@ from datetime import datetime, timedelta
 from linesim.engine.contract.ledger import Ledger, MachineState, Owner
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.model import Line, Shift
+from tests.helpers.books_of_crews import called_of
 from tests.helpers.replay import Story, time_at
 
 MONDAY = datetime(2024, 1, 1)
@@ -67,18 +68,18 @@ def check_week(ledger: Ledger, trace: Trace, story: Story, line: Line) -> None:
     """Raise AssertionError at the first row or state that does not keep to the week."""
     for owner in (owner for owner in trace.owners if owner.kind in ("machine", "carriage")):
         _check_states(ledger, trace, story, line, owner)
-    at_work: set[int] = set()
+    at_work: dict[int, int] = {}  # breakdown or stop -> crew
     for time_us, what, number, _, value in trace.rows.tolist():
         owner = trace.owners[number]
         where = f"{owner.name} at {time_us} us"
         if what in (What.START, What.TOUR):
             assert _duty(line, owner, time_us) == ON_DUTY, f"{where} begins something off duty"
         elif what == What.CREW:
-            at_work.add(value)
-            busy = sum(_crew_called(trace, other) == number for other in at_work)
+            at_work[value] = number
+            busy = sum(called_of(line, trace, it).people for it, crew in at_work.items() if crew == number)
             assert busy <= people_at(line, owner.name, time_us), f"{where}: more calls than people on duty"
         elif what in (What.REPAIRED, What.STOP_OVER):
-            at_work.discard(value)
+            at_work.pop(value, None)
         elif what == What.DUTY:
             told = people_at(line, owner.name, time_us) if owner.kind == "crew" else _duty(line, owner, time_us)
             assert value == told, f"{where}: duty {value}, the week says {told}"
@@ -131,12 +132,6 @@ def _check_time_on_duty(ledger: Ledger, trace: Trace, line: Line) -> None:
 def _duty(line: Line, owner: Owner, time_us: int) -> int:
     of_line = line.loaders[owner.group] if owner.kind == "carriage" else line.stations[owner.group]
     return duty_at(line, of_line.shifts, of_line.through_breaks, time_us)
-
-
-def _crew_called(trace: Trace, stoppage: int) -> int:
-    """Number of the crew that took this call."""
-    rows = trace.rows[(trace.rows[:, 1] == What.CREW) & (trace.rows[:, 4] == stoppage)]
-    return int(rows[0, 2])
 
 
 def _spans(shift: Shift, now: datetime) -> list[tuple[datetime, datetime, Shift]]:

@@ -7,7 +7,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from tests.helpers.lines import Plain, seconds
-from tests.helpers.random_stations import Grid
+from tests.helpers.random_stations import Grid, called
 
 
 @st.composite
@@ -44,6 +44,4 @@ def _job(draw: st.DrawFn, grid: Grid, people: tuple[str, ...], at: st.SearchStra
     job: Plain = {"takes": draw(grid.random_duration(0, 9))}
     by_time: Any = draw(st.booleans())
     job |= {"every": seconds(draw(grid.duration(1, 40)))} if by_time else {"at": f"{draw(at)} parts"}
-    if bool(people) and draw(st.booleans()):
-        job["crew"] = draw(st.sampled_from(people))
-    return job
+    return job | draw(called(people))

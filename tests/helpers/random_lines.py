@@ -16,7 +16,7 @@ from tests.helpers.lines import Plain, seconds
 from tests.helpers.random_ends import infeed, outfeed, wip_limit
 from tests.helpers.random_loaders import loaders
 from tests.helpers.random_parts import part_types
-from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, station, zones
+from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, cut_down_people, station, zones
 from tests.helpers.random_weeks import keeps_to, week
 
 
@@ -62,6 +62,9 @@ def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
     draw(_call_ahead(line, carriers, grid))
     line["loaders"] = carriers
     line.update(draw(part_types(line, grid)))
+    counts = [crew["people"] for crew in people.values()]
+    most = [max(count.values()) if isinstance(count, dict) else count for count in counts]
+    cut_down_people(line, min(most, default=1))
     return {**line, **draw(wip_limit(line)), **days}
 
 

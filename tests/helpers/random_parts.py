@@ -25,7 +25,7 @@ def part_types(draw: st.DrawFn, line: Plain, grid: Grid) -> Plain:
                 takes[before][after] = draw(grid.random_duration(0, 8))
             station["changeover"] = {"takes": takes}
             if bool(people) and draw(st.booleans()):
-                station["changeover"]["crew"] = draw(st.sampled_from(people))
+                station["changeover"] |= {"crew": draw(st.sampled_from(people)), "people": draw(st.integers(1, 2))}
     if draw(st.booleans()):
         shares = {1: ["100 %"], 2: ["70 %", "30 %"], 3: ["50 %", "0 %", "50 %"]}[len(names)]
         return {"parts": {name: {"share": share} for name, share in zip(names, shares, strict=True)}}

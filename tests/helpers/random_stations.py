@@ -54,6 +54,27 @@ def crews(draw: st.DrawFn, grid: Grid) -> Plain:
 
 
 @st.composite
+def called(draw: st.DrawFn, people: tuple[str, ...]) -> Plain:
+    """Who is called for a breakdown or stop, if anybody: one or several crews, one or two of their people."""
+    if not people or draw(st.booleans()):
+        return {}
+    crew = draw(st.lists(st.sampled_from(people), min_size=1, unique=True))
+    given: Plain = {"crew": crew if len(crew) > 1 or draw(st.booleans()) else crew[0]}
+    given["people"] = draw(st.sampled_from([1, 1, 2]))  # cut down where there are fewer
+    if draw(st.integers(0, 2)) == 2:
+        given["priority"] = draw(st.sampled_from(["high", "normal", "low"]))
+    return given
+
+
+def cut_down_people(part: Any, most: int) -> None:
+    """Ask for no more people at a time than there are."""
+    for value in part.values() if isinstance(part, dict) else ():
+        cut_down_people(value, most)
+    if isinstance(part, dict) and "crew" in part and "people" in part:
+        part["people"] = min(part["people"], most)
+
+
+@st.composite
 def breakdowns(
     draw: st.DrawFn,
     grid: Grid,
@@ -70,8 +91,7 @@ def breakdowns(
             cause["clock"] = draw(st.sampled_from(["working", "calendar"]))
             if not of_loader:
                 cause["part"] = draw(st.sampled_from(["resume", "restart", "scrap"]))
-            if bool(people) and draw(st.booleans()):
-                cause["crew"] = draw(st.sampled_from(people))
+            cause |= draw(called(people))
         causes[f"cause_{number}"] = cause
     return causes
 
@@ -126,8 +146,7 @@ def _tool_that_breaks(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> P
         given["breakage"] = {"takes": draw(grid.random_duration(0, 12))}
         if bool(people) and draw(st.booleans()):
             given["breakage"]["crew"] = draw(st.sampled_from(people))
-    if bool(people) and draw(st.booleans()):
-        given["crew"] = draw(st.sampled_from(people))
+    given |= draw(called(people))
     if draw(st.integers(0, 3)) == 3:
         given["overlaps"] = "loading"
     return given
@@ -187,8 +206,7 @@ def _stop(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
         ages = grid.duration(0, period - 1).map(seconds)
     if draw(st.booleans()):
         given["age"] = draw(ages)
-    if bool(people) and draw(st.booleans()):
-        given["crew"] = draw(st.sampled_from(people))
+    given |= draw(called(people))
     if draw(st.integers(0, 3)) == 3:
         given["overlaps"] = "loading"
     return given
@@ -204,8 +222,7 @@ def zones(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
         zone["clock"] = draw(st.sampled_from(["calendar", "working"]))
         if draw(st.booleans()):
             zone["age"] = seconds(draw(grid.duration(0, period - 1)))
-        if bool(people) and draw(st.booleans()):
-            zone["crew"] = draw(st.sampled_from(people))
+        zone |= draw(called(people))
         opened[f"zone_{number}"] = zone
     return opened
 

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import pytest
 
-from linesim.engine.contract.ledger import Ledger, MachineState
+from linesim.engine.contract.ledger import US, Ledger, MachineState
 from tests.helpers.agreement import assert_agrees
 from tests.helpers.lines import Plain, alone, constant, exponential
 from tests.helpers.sampling import machines_in, sample, share
-from tests.helpers.seeds import CONSTANT_REPAIR, REPAIR_CREW_TABLE, TAYLOR_AND_KARLIN
+from tests.helpers.seeds import CONSTANT_REPAIR, REPAIR_CREW_TABLE, TAYLOR_AND_KARLIN, URGENT_CALLS
+from tests.helpers.theory.priority_calls import priority_waits
 from tests.helpers.theory.repair_crews import (
     FIVE_MACHINES,
     exponential_shop,
@@ -75,3 +76,27 @@ def test_four_machines_with_constant_repairs_run_as_ashcroft_says() -> None:
     expected = running_with_constant_repair(4, 0.4)
     assert exponential_shop(4, 1, 1.0, 2.5).running < 0.95 * expected
     assert_agrees(found, expected, meaningful_share=0.015)
+
+
+def test_calls_of_high_priority_wait_less_by_as_much_as_the_solved_queue_says() -> None:
+    """Three machines whose calls are urgent and four others, one repairer, everything exponential.
+
+    Solved as a Markov chain that gives the waits of Cobham (1954) where calls are without number.
+    """
+    cause = {"mtbf": exponential(5), "mttr": exponential(1), "clock": "calendar", "crew": "repairers"}
+    urgent = {f"urgent_{n}": {"breakdowns": {"jam": {"priority": "high"}}} for n in (1, 2, 3)}
+    machines = urgent | {f"other_{n}": {} for n in (1, 2, 3, 4)}
+    station = {"cycle": "20 s", "machines": machines, "breakdowns": {"jam": cause}}
+    line = alone(station, crews={"repairers": {}})
+    found = sample(line, URGENT_CALLS, 30, 20, 5000, _mean_waits)
+    expected = priority_waits((lambda n: (3 - n) / 5, lambda n: (4 - n) / 5), (1.0, 1.0), most=(3, 4))
+    assert_agrees(found[:, 0], expected[0], meaningful_share=0.04)
+    assert_agrees(found[:, 1], expected[1], meaningful_share=0.04)
+
+
+def _mean_waits(ledger: Ledger) -> tuple[float, float]:
+    """Mean wait of urgent and of other calls [s]; calls begun and time waited in the same window."""
+    calls = ledger.stoppages.assign(urgent=ledger.stoppages["owner"].str.startswith("urgent"))
+    sums = calls.groupby("urgent")[["waiting_us", "count"]].sum()
+    waits = sums["waiting_us"] / sums["count"] / US
+    return float(waits[True]), float(waits[False])

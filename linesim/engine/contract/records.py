@@ -28,6 +28,7 @@ NO_PART = -1
     BUFFERS, N_BUFFERS,
     CARRIAGES, N_CARRIAGES,
     CREWS, N_CREWS,
+    SKILLS,  # 1: there are calls for one of several crews, or for several people at once
     STOPPAGES, N_STOPPAGES,
     LOOPS, N_LOOPS,
     TIMERS, N_TIMERS,  # in the order of their ranks
@@ -37,7 +38,7 @@ NO_PART = -1
     IN_VIEW, N_IN_VIEW,  # stations whose starts and states may follow from that, in route order
     READY, N_READY,  # repairs and stops whose crew is there
     CALENDAR,  # the week of the line, NONE: it runs through
-    N_OFF_DUTY,  # machines, carriages and crews that are off shift or in a break
+    N_OFF_DUTY,  # machines, carriages and crews that are off shift or in a break, all or some of their people
     N_CLOSING,  # machines and carriages that are so, and still finish what they do
     SETTLES, N_SETTLES,  # owners whose timers may run or stand still from this decision on
     WAKES, N_WAKES,  # timers to start after this decision: pairs (what, who)
@@ -64,7 +65,7 @@ NO_PART = -1
     READINGS_AT, N_READINGS,  # rows of seven
     N_CHARACTERISTICS,  # sizes that each part has
     HEADER_SIZE,
-) = range(70)  # fmt: skip
+) = range(71)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
@@ -200,7 +201,11 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     TRIGGER, EVERY, COUNT,  # EVERY: parts, time, or (BY_LEVEL) the level of the stock that calls for it
     EFFECT,  # on the part being worked on
     OVERLAPS,  # 1: the loader may serve the machine meanwhile
-    CREW, RESPONDS,  # RESPONDS 0: the crew is there at once
+    CREW, RESPONDS,  # the crew that is called first; RESPONDS 0: whoever comes is there at once
+    CHOICES, N_CHOICES,  # crews that may do it: pairs (crew, response stream), the preferred one first
+    URGENCY,  # 0: its calls are taken first
+    NEEDS,  # people at a time
+    TAKEN_BY,  # the crew at work
     PROGRESS,  # OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY
     CALLED_AT,
     BEGUN, WAITING_TIME, LASTING_TIME,
@@ -212,18 +217,20 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     TAKES_TABLE,  # of a changeover: streams from part type to part type, a square table, -1: no time
     RENEWS, N_RENEWS,  # whose tool is as new after this stop: pairs (size that a machine makes, step [nm])
     STOPPAGE_SIZE,
-) = range(29)  # fmt: skip
+) = range(34)  # fmt: skip
 
 # ---- crew ----
 (
-    CREW_NUMBER, PEOPLE, FREE, N_WAITING,
+    CREW_NUMBER, PEOPLE, FREE,
+    N_WAITING,  # calls that it may take
+    HELD_BACK,  # 1: its free people wait for others, with whom they will take an older call
     OFF_DUTY,  # people who take no calls now; those who finish a job after their shift still count as busy
     DUTY_TIME,  # time on duty, of all people together
     CLIENTS, N_CLIENTS,  # the breakdowns and stops that may call it
     BUSY_SINCE, BUSY_TIME, ALL_BUSY_TIME, ALL_BUSY_SINCE,  # -1: somebody on duty is free
     CALLS, CALLS_WAITED, WAITED_TIME,
     CREW_SIZE,
-) = range(16)  # fmt: skip
+) = range(17)  # fmt: skip
 
 # ---- calendar ----
 ON_DUTY, IN_BREAK, OFF_SHIFT = range(3)

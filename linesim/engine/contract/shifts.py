@@ -127,9 +127,8 @@ def _set_people(floor: Floor, crew: int, people: int) -> None:
     if off == floor[crew + OFF_DUTY]:
         return
     count_busy(floor, crew)
-    nobody = floor[crew + OFF_DUTY] == floor[crew + PEOPLE]
-    if nobody != (people == 0):
-        floor[N_OFF_DUTY] += -1 if nobody else 1
+    if (floor[crew + OFF_DUTY] > 0) != (off > 0):
+        floor[N_OFF_DUTY] += 1 if off > 0 else -1
     floor[crew + OFF_DUTY] = off
     watch_all_busy(floor, crew)
     note(floor, ROW_DUTY, floor[crew + CREW_NUMBER], -1, people)

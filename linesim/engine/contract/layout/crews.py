@@ -10,7 +10,7 @@ from linesim.engine.contract.layout.tool_life import write_breakage, write_wear
 from linesim.engine.contract.ledger import CarriageState, MachineState, Owner, to_us
 from linesim.line.distributions import Constant
 from linesim.line.machines import each_machine
-from linesim.line.model import Breakdown, Changeover, EndJob, Stop, Zone
+from linesim.line.model import PRIORITIES, Breakdown, Called, Changeover, EndJob, Stop, Zone
 from linesim.line.tool_life import stops_of
 from linesim.line.units import Dressings
 
@@ -58,11 +58,12 @@ def write_stoppages(layout: Layout) -> None:
         if not layout.floor[owner + r.N_OWN_STOPPAGES]:
             layout.set(owner, OWN_STOPPAGES=record)
         layout.floor[owner + r.N_OWN_STOPPAGES] += 1
-        layout.set(record, OWNER=owner, STOPPAGE_NUMBER=n, CREW=layout.crews[item.crew] if item.crew else r.NONE)
+        layout.set(record, OWNER=owner, STOPPAGE_NUMBER=n)
         _write_stoppage(layout, record, kind, name, item)
+        _write_called(layout, layout.stoppages[-1], item)
     write_wear(layout)
     for name, crew in layout.crews.items():
-        clients = [s.record for s, (*_, item) in zip(layout.stoppages, owned, strict=True) if item.crew == name]
+        clients = [s.record for s, (*_, item) in zip(layout.stoppages, owned, strict=True) if name in item.crew]
         layout.set(crew, CLIENTS=layout.write(clients), N_CLIENTS=len(clients), CREW_NUMBER=len(layout.owners))
         layout.owners.append(Owner(name, "crew", name))
 
@@ -99,16 +100,31 @@ def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Sto
             layout.set(record, TRIGGER=by_count if isinstance(item.every, int) else clock, EVERY=_amount(item.every))
             has_life = isinstance(item, Stop) and item.life is not None
             start_age = 0 if has_life else None if item.age is None else _amount(item.age)
-    response = layout.line.crews[item.crew].response if item.crew else Constant(0.0)
-    responds = response != Constant(0.0)
-    layout.set(
-        record,
-        RESPONDS=responds,
-        INTERVAL_STREAM=interval,
-        TAKES_STREAM=layout.add_stream(owner.name, f"{kind}.{name}.takes", takes) if takes else -1,
-        RESPONSE_STREAM=layout.add_stream(owner.name, f"{kind}.{name}.response", response) if responds else -1,
-    )
+    takes_stream = layout.add_stream(owner.name, f"{kind}.{name}.takes", takes) if takes else -1
+    layout.set(record, INTERVAL_STREAM=interval, TAKES_STREAM=takes_stream)
     layout.stoppages.append(Stoppage(record, owner, kind, name, start_age))
+
+
+def _write_called(layout: Layout, stoppage: Stoppage, called: Called) -> None:
+    """Who may be called. Where one of several crews needs time to come, all have a response; that of others is zero."""
+    laws = [layout.line.crews[name].response for name in called.crew]
+    responds = any(law != Constant(0.0) for law in laws)
+    choices = []
+    for n, (name, law) in enumerate(zip(called.crew, laws, strict=True)):
+        purpose = f"{stoppage.kind}.{stoppage.name}.response" + (f".{name}" if n else "")
+        choices += [layout.crews[name], layout.add_stream(stoppage.owner.name, purpose, law) if responds else -1]
+    layout.set(
+        stoppage.record,
+        CREW=choices[0] if choices else r.NONE,
+        CHOICES=layout.write(choices),
+        N_CHOICES=len(laws),
+        RESPONDS=responds,
+        RESPONSE_STREAM=choices[1] if choices else -1,
+        URGENCY=PRIORITIES.index(called.priority),
+        NEEDS=called.people,
+    )
+    if len(laws) > 1 or called.people > 1:
+        layout.floor[r.SKILLS] = 1
 
 
 def _amount(given: int | float) -> int:
