@@ -33,7 +33,7 @@ def settings_to_run(job: Job) -> dict[str, Any]:
 def overrides_of(settings: dict[str, Any]) -> list[str]:
     """The settings as words of the command line, those left out that change no number."""
     given = {key: value for key, value in settings.items() if value is not None and key not in ("plots", "trace")}
-    if "precision" not in given:
+    if "precision" not in given and "indifference" not in given:
         given.pop("most_replications", None)
     return [f"{key}={_typed(value)}" for key, value in given.items()]
 

@@ -48,9 +48,18 @@ class TimedSettings(CheckSettings):
 
 
 @dataclass
-class CompareSettings(TimedSettings):
+class LineSettings(TimedSettings):
     window_h: float = _setting("a number of hours", "width of an output window [h]")
     warmup: str | None = _setting("auto or null", "auto: find the warm-up by a run of its own; null: as given, or 20 h")
+
+
+@dataclass
+class CompareSettings(LineSettings):
+    indifference: Any = _setting(
+        "a map of a measure or null",
+        "a difference that does not matter, as '{throughput_per_h: 0.2}': adds replications until the best is found",
+    )
+    most_replications: int = _setting("a whole number", "no more of them, even if the best is not found")
 
 
 class Design(Enum):
@@ -95,7 +104,7 @@ class SensitivitySettings(TimedSettings):
 
 
 @dataclass
-class RunSettings(CompareSettings):
+class RunSettings(LineSettings):
     precision: Any = _setting(
         "a map of measures",
         "measure -> half width wanted, as '{throughput_per_h: 1 %}'; replications are added until then",

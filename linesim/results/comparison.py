@@ -19,14 +19,17 @@ class Comparison:
     results: line's name -> its `Results`.
     """
 
-    def __init__(self, results: Mapping[str, Results]) -> None:
-        """Raises ValueError if the lines were not run alike: the same seed, times and replications."""
+    def __init__(self, results: Mapping[str, Results], selection: dict[str, Any] | None = None) -> None:
+        """selection: what came of choosing the best (`play_until_chosen`); lines then differ in replications.
+
+        Raises ValueError if the lines were not run alike: the same seed and times, and else the same replications.
+        """
         if len(results) < 2:
             raise ValueError("a comparison needs two lines at least")
-        for key in ("seed", "hours", "warmup_hours", "replications"):
+        for key in ("seed", "hours", "warmup_hours", *(() if selection else ("replications",))):
             if len({str(each.about[key]) for each in results.values()}) > 1:
                 raise ValueError(f"lines can be compared only if all were run with the same {key}")
-        self.results = dict(results)
+        self.results, self.selection = dict(results), selection
 
     @property
     def names(self) -> list[str]:

@@ -29,7 +29,8 @@ def save_comparison(comparison: Comparison, folder: Path, line_texts: Mapping[st
     for name, table in _tables(comparison).items():
         write_table(table, folder / "tables", name)
     write(folder / TEXT, partial(write_text, comparison.text_summary() + "\n"))
-    content = json.dumps({"format": FORMAT, "kind": "comparison", "lines": folders}, indent=2, ensure_ascii=False)
+    about = {"format": FORMAT, "kind": "comparison", "lines": folders, "selection": comparison.selection}
+    content = json.dumps(about, indent=2, ensure_ascii=False)
     write(folder / COMPARISON, partial(write_text, content + "\n"))
     if plots:
         from linesim.results import plots as drawn
@@ -47,7 +48,8 @@ def line_folders(names: Sequence[str]) -> dict[str, str]:
 
 def open_comparison(folder: Path) -> Comparison:
     """Read back a comparison that was saved in a folder."""
-    return Comparison({name: open_run(inside) for name, inside in folders_of_lines(folder).items()})
+    selection = read_about(folder / COMPARISON).get("selection")
+    return Comparison({name: open_run(inside) for name, inside in folders_of_lines(folder).items()}, selection)
 
 
 def folders_of_lines(folder: Path) -> dict[str, Path]:

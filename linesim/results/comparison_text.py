@@ -7,6 +7,7 @@ import textwrap
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from linesim.results.definitions import MEASURES
 from linesim.results.labels import aligned, figure, in_unit, shortened, signed, time_unit, with_interval
 from linesim.results.text import CAUTION, WIDTH
 
@@ -19,16 +20,18 @@ MUCH = 1.05  # shared random numbers that save less than a twentieth of the repl
 
 def comparison_text(comparison: Comparison) -> str:
     """The lines in a table, differences from the base, and the lines that may be the best."""
-    blocks = [_head, _lines, _differences, _best, _caution]
+    blocks = [_head, _chosen, _lines, _differences, _best, _caution]
     return "\n\n".join("\n".join(lines) for lines in ([*block(comparison)] for block in blocks) if lines)
 
 
 def _head(comparison: Comparison) -> Iterator[str]:
     about = comparison.about
-    count = len(about["replications"])
+    counts = sorted({len(each.about["replications"]) for each in comparison.results.values()})
+    count = f"{counts[0]} to {counts[-1]}" if len(counts) > 1 else str(counts[0])
+    runs = f"{count} replication{'s' * (counts[-1] > 1)} each"
     yield f"{len(comparison.names)} lines, the first is the base"
     yield (
-        f"{count} replication{'s' * (count > 1)} each of {about['hours']:g} h after {about['warmup_hours']:g} h of "
+        f"{runs} of {about['hours']:g} h after {about['warmup_hours']:g} h of "
         f"warm-up, seed {about['seed']}, the same random numbers for all"
     )
     found = [each.about["warmup"] for each in comparison.results.values() if each.about["warmup"]]
@@ -83,8 +86,28 @@ def _differences(comparison: Comparison) -> Iterator[str]:
         yield from textwrap.wrap(words, WIDTH, subsequent_indent="  ")
 
 
+def _chosen(comparison: Comparison) -> Iterator[str]:
+    """Which line was chosen, and with how many replications of each; plainly where it was not decided."""
+    found = comparison.selection
+    if found is None:
+        return
+    unit = MEASURES[found["measure"]].unit
+    left = ", ".join(shortened(name) for name in found["left"])
+    if found["decided"]:
+        words = f"best by {found['measure']}: {left}. It is so with 95 % confidence if"
+    else:
+        words = f"NOT DECIDED with {found['most_replications']} replications: the best by {found['measure']} is one of "
+        words += f"{left}, with 95 % confidence if"
+    words += f" the best leads by {found['indifference']:g} {unit} or more"
+    yield from textwrap.wrap(words, WIDTH, subsequent_indent="  ")
+    counts = [f"{shortened(n)} {len(each.about['replications'])}" for n, each in comparison.results.items()]
+    yield from textwrap.wrap(f"replications it took: {', '.join(counts)}", WIDTH, subsequent_indent="  ")
+
+
 def _best(comparison: Comparison) -> Iterator[str]:
     for measure, words in ((OUTPUT, "most good parts/h"), (COST, "least cost of a good part")):
+        if comparison.selection and comparison.selection["measure"] == measure:
+            continue  # told above, by a procedure that may look again and again
         standing = comparison.standing(measure)
         if standing["high"].isna().all():
             continue

@@ -5,9 +5,16 @@ Source: Kim & Nelson 2001, a fully sequential procedure for indifference-zone se
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 import numpy as np
 import pandas as pd
 
+from linesim.line.problems import Problem
+from linesim.results.precision import read_wanted
+
+Choice = tuple[str, float]  # a measure, and a difference in it that does not matter [its unit]
 FEWEST_FIRST = 10  # replications from which the variances of the differences are judged
 
 
@@ -46,3 +53,21 @@ def survivors(
         if np.all(means[at] >= means - allowed):
             kept.append(name)
     return kept
+
+
+def read_indifference(asked: Mapping[str, Any], first: int) -> tuple[Choice | None, list[Problem]]:
+    """What {"throughput_per_h": 0.2} asks for (None for nothing), and what is wrong; first: replications of each."""
+    differences, problems = read_wanted(asked, "indifference")
+    problems += [
+        Problem(
+            f"indifference.{each.measure}", asked[each.measure], "must be a number in the measure's unit", "write 0.2"
+        )
+        for each in differences
+        if each.relative
+    ]
+    if len(asked) > 1:
+        problems.append(Problem("indifference", asked, "looks at one measure", "keep the one that decides"))
+    if asked and first < FEWEST_FIRST:
+        rule = f"is too few to judge by which can be left out; {FEWEST_FIRST} at least"
+        problems.append(Problem("replications", first, rule, f"write replications={FEWEST_FIRST}"))
+    return (differences[0].measure, differences[0].half_width) if differences else None, problems

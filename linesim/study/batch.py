@@ -56,6 +56,10 @@ class Batch:
             else:
                 one_by_one(self._one, numbers, tally.report, self.finished)
 
+    def keep(self, first: int) -> None:
+        """Forgets all replications but the first so many."""
+        self.finished = {number: run for number, run in self.finished.items() if number <= first}
+
     def ledgers(self) -> list[Ledger]:
         """Those of the finished replications, by number."""
         return [self.finished[number][0] for number in sorted(self.finished)]

@@ -9,9 +9,11 @@ from typing import Any, TypeVar
 from linesim.engine.contract import LockUp
 from linesim.line import Line
 from linesim.results import Comparison, Pilot
+from linesim.results.selection import read_indifference
 from linesim.study.batch import Batch
 from linesim.study.one_run import drawn_seed
 from linesim.study.run_settings import check_run_settings, times_h
+from linesim.study.until_chosen import play_until_chosen
 from linesim.study.warm_up import common_cut_h, run_pilot
 
 T = TypeVar("T")
@@ -39,12 +41,16 @@ def compare(
     weeks: float | None = None,
     warmup_weeks: float | None = None,
     warmup: str | None = None,
+    indifference: Mapping[str, float] | None = None,
+    most_replications: int = 100,
 ) -> Comparison:
     """Runs every line and sets them side by side; the first is the base.
 
     lines: name -> line, two at least. seed: drawn if None, the same for all: every station, cause and purpose has its
     own random numbers, so what two lines share meets the same luck. The other settings are those of `simulate`, for all
-    lines; with warmup="auto" the latest cut of all lines holds for each.
+    lines; with warmup="auto" the latest cut of all lines holds for each. indifference: {measure: a difference that does
+    not matter, in its unit}; then replications, ten at least, are added to the lines that may still be the best until
+    one is left, `most_replications` at most. It is the best with 95 % confidence if that leads by as much.
 
     Raises ValueError for fewer than two lines, and what `simulate` raises; LockUp then tells the name of the `line`,
     and Ctrl-C raises StoppedComparison.
@@ -53,12 +59,15 @@ def compare(
         raise ValueError("a comparison needs two lines at least")
     times: dict[str, Any] = {"hours": hours, "weeks": weeks, "warmup_hours": warmup_hours, "warmup_weeks": warmup_weeks}
     times["warmup"] = warmup
-    check_run_settings(**times, replications=replications, seed=seed, engine=engine, window_h=window_h, workers=workers)
+    how = {"replications": replications, "indifference": indifference}
+    how |= {"most_replications": most_replications if indifference else None}
+    check_run_settings(**times, **how, seed=seed, engine=engine, window_h=window_h, workers=workers)
     seed = drawn_seed() if seed is None else seed
     measured_h, warmup_h = times_h(times)
     pilots: dict[str, Pilot] = {}
     batches: dict[str, Batch] = {}
     whole: list[str] = []
+    selection: dict[str, Any] | None = None
     try:
         if warmup == "auto":
             for name, line in _told(lines, progress):
@@ -69,17 +78,25 @@ def compare(
         for name, batch in _told(batches, progress):
             batch.play(range(1, replications + 1), progress)
             whole.append(name)
+        choice = read_indifference(indifference or {}, replications)[0]
+        if choice is not None:
+            selection = play_until_chosen(batches, *choice, replications, most_replications, progress)
     except LockUp as stand:
         stand.line = name
         raise
     except KeyboardInterrupt:
         kept = _together(batches, whole, pilots) if len(whole) > 1 else None
         raise StoppedComparison(kept, len(whole), len(lines)) from None
-    return _together(batches, whole, pilots)
+    return _together(batches, whole, pilots, selection)
 
 
-def _together(batches: Mapping[str, Batch], whole: list[str], pilots: Mapping[str, Pilot]) -> Comparison:
-    return Comparison({name: batches[name].results(pilots.get(name)) for name in whole})
+def _together(
+    batches: Mapping[str, Batch],
+    whole: list[str],
+    pilots: Mapping[str, Pilot],
+    selection: dict[str, Any] | None = None,
+) -> Comparison:
+    return Comparison({name: batches[name].results(pilots.get(name)) for name in whole}, selection)
 
 
 def _told(things: Mapping[str, T], progress: bool) -> Iterator[tuple[str, T]]:

@@ -37,6 +37,7 @@ def check_run_settings(**settings: Any) -> None:
             Problem("only_replication", only, f"must be one of the {of} replications", f"write a number from 1 to {of}")
         )
     problems += _precision_problems(settings)
+    problems += _indifference_problems(settings)
     if problems:
         raise LineError(problems, "the run settings")
 
@@ -54,6 +55,20 @@ def _precision_problems(settings: Mapping[str, Any]) -> list[Problem]:
         rule, fix = "takes more than one replication", "leave out only_replication, or precision"
         problems.append(Problem("precision", None, rule, fix))
     if isinstance(first, int) and isinstance(most, int) and first > most:
+        fix = f"write most_replications={first} or more"
+        problems.append(Problem("most_replications", most, f"must not be below replications = {first}", fix))
+    return problems
+
+
+def _indifference_problems(settings: Mapping[str, Any]) -> list[Problem]:
+    """What is wrong with a difference that does not matter, and with the replications beside it."""
+    asked, first, most = (settings.get(key) for key in ("indifference", "replications", "most_replications"))
+    if not isinstance(asked, Mapping) or not asked or not isinstance(first, int):
+        return []
+    from linesim.results.selection import read_indifference  # late, as above
+
+    problems = read_indifference(asked, first)[1]
+    if isinstance(most, int) and first > most:
         fix = f"write most_replications={first} or more"
         problems.append(Problem("most_replications", most, f"must not be below replications = {first}", fix))
     return problems
@@ -115,6 +130,11 @@ _RULES: dict[str, tuple[Callable[[Any], bool], str, str]] = {
         lambda value: isinstance(value, Mapping),
         "must be a map of measures",
         "write for example 'precision={throughput_per_h: 1 %}'",
+    ),
+    "indifference": (
+        lambda value: isinstance(value, Mapping),
+        "must be a map of one measure",
+        "write for example 'indifference={throughput_per_h: 0.2}'",
     ),
     "only_replication": (_whole(1), "must be a whole number, 1 or more", "write for example only_replication=1"),
     "points": (_whole(1), "must be a whole number, 1 or more", "write for example points=64"),

@@ -18,7 +18,7 @@ from linesim.line.problems import dotted
 from linesim.line.units import BadValue, parse
 from linesim.results import sweep_store
 from linesim.results.precision import read_wanted
-from linesim.results.selection import FEWEST_FIRST
+from linesim.results.selection import read_indifference
 from linesim.study.run_settings import filled, in_hours
 from linesim.study.sweeps.blocks import Times
 from linesim.study.sweeps.points import Points
@@ -99,25 +99,12 @@ def begin_or_go_on(plan: Plan, folder: Path) -> None:
 def _rounds(settings: Mapping[str, Any]) -> Rounds:
     first, most = settings["replications"], settings.get("most_replications")
     precision, problems = read_wanted(settings.get("precision") or {})
-    asked = settings.get("indifference") or {}
-    differences, wrong = read_wanted(asked, "indifference")
+    choice, wrong = read_indifference(settings.get("indifference") or {}, first)
     problems += wrong
-    problems += [
-        Problem(
-            f"indifference.{each.measure}", asked[each.measure], "must be a number in the measure's unit", "write 0.2"
-        )
-        for each in differences
-        if each.relative
-    ]
-    if len(asked) > 1:
-        problems.append(Problem("indifference", asked, "looks at one measure", "keep the one that decides"))
-    if asked and first < FEWEST_FIRST:
-        rule = f"is too few to judge by which points can be left out; {FEWEST_FIRST} at least"
-        problems.append(Problem("replications", first, rule, f"write replications={FEWEST_FIRST}"))
     if problems:
         raise LineError(problems, "the sweep")
-    most = max(first, most or MOST_REPLICATIONS) if precision or differences else first
-    best_by, indifference = (differences[0].measure, differences[0].half_width) if differences else (None, 0.0)
+    most = max(first, most or MOST_REPLICATIONS) if precision or choice else first
+    best_by, indifference = choice or (None, 0.0)
     return Rounds(first, most, tuple(precision), best_by, indifference)
 
 
