@@ -11,7 +11,7 @@ from typing import Any
 
 from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, overrides_of, settings_to_run, yaml_text
+from linesim.cli.saving import chosen_by_user, content_of, overrides_of, report_of, settings_to_run, yaml_text
 from linesim.engine.contract import LockUp
 from linesim.line import LineError, Problem
 from linesim.results import Comparison, line_folders
@@ -98,6 +98,7 @@ def _show(comparison: Comparison, folder: Path, texts: dict[str, str], settings:
     print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
     if status == 0:
         print(f"the same again: {repeat}")
+        print(f"to hand on: {report_of(folder)}")
     return status
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, overrides_of, settings_to_run, yaml_text
+from linesim.cli.saving import chosen_by_user, content_of, overrides_of, report_of, settings_to_run, yaml_text
 from linesim.engine.contract import LockUp
 from linesim.line import LineError
 from linesim.results import Results
@@ -51,6 +51,7 @@ def _show(job: Job, results: Results, folder: Path, settings: dict[str, Any]) ->
     print(results.text_summary())
     print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
     print(f"the same again: {repeat}")
+    print(f"to hand on: {report_of(folder)}")
     return status
 
 

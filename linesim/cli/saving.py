@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,11 @@ def content_of(folder: Path) -> list[str]:
     seen = [each for each in folder.iterdir() if not each.name.startswith(".")]
     inside = sorted(seen, key=lambda each: (each.is_dir(), each.name))
     return [f"{each.name}/ ({_files(len(list(each.iterdir())))})" if each.is_dir() else each.name for each in inside]
+
+
+def report_of(folder: Path) -> str:
+    """The command that makes page and workbook of a folder."""
+    return shlex.join(["linesim", "report", str(folder)])
 
 
 def _files(count: int) -> str:

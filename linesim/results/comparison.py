@@ -43,6 +43,12 @@ class Comparison:
     def __repr__(self) -> str:
         return f"<Comparison of {', '.join(self.names)}>"
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows."""
+        from linesim.results.notebook import comparison_html
+
+        return comparison_html(self)
+
     def table(self) -> pd.DataFrame:
         """The tidy table: line, then the columns of `Results.replications`; a row a line and replication."""
         return stacked({name: each.replications for name, each in self.results.items()}, "line")

@@ -64,6 +64,12 @@ class Results:
         count = f"{made.replications} replication{'s' * (made.replications != 1)}"
         return f"<Results of {self.about['name']!r}: {made.mean:.2f} good parts/h, {count}>"
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows."""
+        from linesim.results.notebook import run_html
+
+        return run_html(self)
+
     def table(self) -> pd.DataFrame:
         """The tidy table of these results: a row a replication."""
         return self.tables["replications"]
