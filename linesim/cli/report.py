@@ -1,4 +1,4 @@
-"""`linesim report`: makes page and workbook of a stored run or comparison."""
+"""`linesim report`: makes page and workbook of a stored run, comparison or sweep."""
 
 from __future__ import annotations
 

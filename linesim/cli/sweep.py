@@ -9,7 +9,7 @@ from pathlib import Path
 
 from linesim.cli.folders import claim_sweep
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of
+from linesim.cli.saving import chosen_by_user, content_of, report_of
 from linesim.cli.sweep_words import with_factors
 from linesim.study.one_run import drawn_seed
 from linesim.study.sweeps.plan import planned, seconds_of_budget, seed_of
@@ -44,6 +44,7 @@ def task(job: Job, typed: Sequence[str]) -> int:
     print(sweep.text_summary())
     print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
     print(f"the same again, or with more replications: {again}")
+    print(f"to hand on: {report_of(folder)}")
     return 0
 
 

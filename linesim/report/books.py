@@ -36,14 +36,14 @@ def run_book(results: Results, line: Line | None) -> list[Leaf]:
         Leaf("Stations", [run_sheets.stations(results, line)]),
         Leaf("Losses", [run_sheets.bridge(results)], chart=_bridge_chart(results)),
         Leaf("States", [run_sheets.states(results)], chart=_states_chart(results)),
-        Leaf("Days, weeks, part types", _there([run_sheets.outlook(results), run_sheets.parts(results)])),
-        Leaf("Loaders and people", _there(loaders)),
-        Leaf("Stops", _there([run_sheets.stoppages(results)])),
-        Leaf("Stock", _there(stock)),
-        Leaf("Quality", _there([quality_sheets.quality(results), rejects, sizes])),
-        Leaf("Costs", _there(money), chart=_cost_chart(results) if costs else None),
+        Leaf("Days, weeks, part types", there([run_sheets.outlook(results), run_sheets.parts(results)])),
+        Leaf("Loaders and people", there(loaders)),
+        Leaf("Stops", there([run_sheets.stoppages(results)])),
+        Leaf("Stock", there(stock)),
+        Leaf("Quality", there([quality_sheets.quality(results), rejects, sizes])),
+        Leaf("Costs", there(money), chart=_cost_chart(results) if costs else None),
         Leaf("Replications", [replications], chart=_output_chart()),
-        Leaf("Assumptions", _there([basis_sheets.assumptions(line)])),
+        Leaf("Assumptions", there([basis_sheets.assumptions(line)])),
         Leaf("How it was run", [basis_sheets.how_it_was_run(about), checks], CAUTIONS),
     ]
     return [leaf for leaf in leaves if leaf.sheets]
@@ -58,11 +58,11 @@ def comparison_book(
     leaves = [
         Leaf("Lines", [lines], chart=Chart("Output", [Series(1, PLAIN)], "good parts/h")),
         Leaf("Differences", [compare_sheets.differences(comparison)]),
-        Leaf("Money", _there(money), compare_sheets.break_even(comparison, known)),
+        Leaf("Money", there(money), compare_sheets.break_even(comparison, known)),
         Leaf("Losses", [compare_sheets.losses(comparison)]),
-        Leaf("What differs", _there([compare_sheets.what_differs(comparison.names, contents)])),
+        Leaf("What differs", there([compare_sheets.what_differs(comparison.names, contents)])),
         Leaf("Replications", [raw("Replications", comparison.table(), units(comparison.about["currency"]))]),
-        Leaf("Assumptions", _there([basis_sheets.assumptions(known[comparison.names[0]])])),
+        Leaf("Assumptions", there([basis_sheets.assumptions(known[comparison.names[0]])])),
         Leaf("How it was run", [basis_sheets.how_it_was_run(comparison.about)], CAUTIONS),
     ]
     return [leaf for leaf in leaves if leaf.sheets or leaf.words]
@@ -73,7 +73,8 @@ def units(currency: str) -> dict[str, str]:
     return {name: currency if unit == "currency" else unit for name, (unit, _) in MEASURES.items()}
 
 
-def _there(sheets: list[Sheet | None]) -> list[Sheet]:
+def there(sheets: list[Sheet | None]) -> list[Sheet]:
+    """Those that there are."""
     return [sheet for sheet in sheets if sheet is not None]
 
 

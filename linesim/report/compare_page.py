@@ -13,10 +13,10 @@ from linesim.report.compare_sheets import COST, OUTPUT, Lines
 from linesim.report.draw_plan import plan_picture
 from linesim.report.parts import Page, Part, Section, Tile, Tiles, Words
 from linesim.report.pictures import pictures
-from linesim.report.sheets import TEXT, Cell, Column, Sheet, signed
+from linesim.report.sheets import TEXT, Cell, Column, Sheet
 from linesim.results import Comparison
 from linesim.results.demand import MET
-from linesim.results.labels import figure
+from linesim.results.labels import figure, signed
 
 SAYS = {
     "output": "output of each line with its interval, and its difference from the base",

@@ -19,10 +19,12 @@ from linesim.report.page import write_page
 from linesim.report.parts import Part, Words
 from linesim.report.replay import HOURS, is_of, replay_of
 from linesim.report.run_page import run_page
+from linesim.report.sweep_page import sweep_book, sweep_page
 from linesim.report.workbook import write_workbook
 from linesim.results import Comparison, Results, Sensitivity, Sweep, open_results
 from linesim.results.comparison_store import COMPARISON, folders_of_lines
 from linesim.results.store import SUMMARY
+from linesim.results.sweep_store import SWEEP
 
 PAGE, BOOK, LINE = "report.html", "report.xlsx", "line.yaml"
 OTHER_NUMBERS = (
@@ -55,12 +57,14 @@ def write_reports(
     """
     folder = Path(folder)
     results = open_results(folder)
-    if isinstance(results, Sweep):
-        raise ValueError(f"{folder}: a sweep has no page yet; its tables and plots are in the folder")
     if isinstance(results, Sensitivity):
         raise ValueError(f"{folder}: a sensitivity study has no page yet; its tables and plots are in the folder")
-    comparing = isinstance(results, Comparison)
-    if isinstance(results, Comparison):
+    finished = SUMMARY
+    if isinstance(results, Sweep):
+        finished = SWEEP
+        page, book = sweep_page(results), sweep_book(results)
+    elif isinstance(results, Comparison):
+        finished = COMPARISON
         inside = folders_of_lines(folder)
         known = {name: line_in(where) for name, where in inside.items()}
         contents = {name: content_in(where) for name, where in inside.items()}
@@ -69,7 +73,7 @@ def write_reports(
         line = line_in(folder)
         replay = _replay(results, line, traced_again, window or Window()) if line and traced_again else None
         page, book = run_page(results, line, replay), run_book(results, line)
-    made = datetime.fromtimestamp((folder / (COMPARISON if comparing else SUMMARY)).stat().st_mtime)
+    made = datetime.fromtimestamp((folder / finished).stat().st_mtime)
     return [write_page(page, folder / PAGE), write_workbook(book, page.title, made, folder / BOOK)]
 
 

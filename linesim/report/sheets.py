@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from linesim.results.intervals import Estimate
-from linesim.results.labels import figure, percent
+from linesim.results.labels import figure, percent, signed
 
 Cell = str | int | float | Estimate | None
 TEXT, FIGURE, PERCENT, COUNT, CHANGE = "text", "figure", "percent", "count", "change"
@@ -25,12 +25,16 @@ class Column(NamedTuple):
 
 @dataclass(frozen=True)
 class Sheet:
-    """A table with a title. Shares are held as they are, 0 to 1, whatever their form; note: a sentence below."""
+    """A table with a title. Shares are held as they are, 0 to 1, whatever their form; note: a sentence below.
+
+    filterable: on a page the reader can filter and sort its rows.
+    """
 
     title: str
     columns: Sequence[Column]
     rows: Sequence[Sequence[Cell]]
     note: str = ""
+    filterable: bool = False
 
     @property
     def kind(self) -> str:
@@ -40,7 +44,7 @@ class Sheet:
         """The same without columns in which nothing stands."""
         kept = [at for at in range(len(self.columns)) if any(not is_empty(row[at]) for row in self.rows)]
         columns = [self.columns[at] for at in kept]
-        return Sheet(self.title, columns, [[row[at] for at in kept] for row in self.rows], self.note)
+        return Sheet(self.title, columns, [[row[at] for at in kept] for row in self.rows], self.note, self.filterable)
 
 
 def is_empty(cell: Cell) -> bool:
@@ -64,11 +68,6 @@ def value(cell: Cell, form: str) -> str:
     return signed(number) if form == CHANGE else figure(number)
 
 
-def signed(number: float) -> str:
-    """A change with its sign."""
-    return f"{'+' if number > 0 else ''}{figure(number)}"
-
-
 def interval(cell: Cell, form: str) -> str:
     """The 95 % interval of an estimate in words, "" for anything else; it ends where the quantity does."""
     if not isinstance(cell, Estimate) or cell.replications < 2 or math.isnan(cell.low) or cell.high == cell.low:
@@ -76,3 +75,10 @@ def interval(cell: Cell, form: str) -> str:
     low = cell.low if cell.mean < 0 or form == CHANGE else max(cell.low, 0.0)
     high = min(cell.high, 1.0) if form == PERCENT else cell.high
     return f"{value(low, form)} to {value(high, form)}"
+
+
+def sort_key(cell: Cell) -> str:
+    """What a script sorts rows by: a number as a program reads it, or the text."""
+    if is_empty(cell):
+        return ""
+    return cell if isinstance(cell, str) else repr(float(cell.mean if isinstance(cell, Estimate) else cell or 0))

@@ -12,7 +12,7 @@ from typing import Any
 import jinja2
 from markupsafe import Markup
 
-from linesim.report.sheets import interval, is_empty, value
+from linesim.report.sheets import interval, is_empty, sort_key, value
 from linesim.results import colours
 from linesim.results.measures.owners import CARRIAGE_STATES, MACHINE_STATES
 
@@ -47,7 +47,7 @@ def _environment() -> jinja2.Environment:
         lstrip_blocks=True,
         undefined=jinja2.StrictUndefined,
     )
-    made.filters |= {"value": value, "interval": interval}
+    made.filters |= {"value": value, "interval": interval, "sort_key": sort_key}
     made.tests["empty"] = is_empty
     looks = [(name, *colours.look(name)) for name in dict.fromkeys([*MACHINE_STATES, *CARRIAGE_STATES])]
     made.globals |= {"colours": colours, "looks": looks}

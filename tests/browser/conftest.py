@@ -14,8 +14,11 @@ from linesim import compare, load_line, simulate
 from linesim.line import Line
 from linesim.line.loading import line_mapping
 from linesim.report.making import write_reports
+from linesim.report.page import write_page
+from linesim.report.sweep_page import sweep_page as page_of_sweep
 from linesim.study.again import traced_again
 from tests.unit.report.pages import HOSTILE
+from tests.unit.report.sweeps import sweep
 
 if TYPE_CHECKING:
     from selenium.webdriver import Chrome
@@ -72,3 +75,8 @@ def compare_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
     lines = {HOSTILE: load_line("two_machines"), "roomy": load_line("two_machines", ["buffers.park.capacity=9"])}
     compare(lines, **RUN).save(folder, plots=False)  # type: ignore[arg-type]
     return write_reports(folder)[0]
+
+
+@pytest.fixture(scope="session")
+def sweep_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return write_page(page_of_sweep(sweep(HOSTILE)), tmp_path_factory.mktemp("sweep") / "report.html")

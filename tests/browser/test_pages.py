@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from selenium.webdriver import Chrome
 
 MOST_BYTES, QUICK_MS = 3_000_000, 2000
-PAGES = ["run_page", "compare_page"]
+PAGES = ["run_page", "compare_page", "sweep_page"]
 
 
 @pytest.fixture(params=PAGES)
@@ -29,7 +29,7 @@ def test_a_page_opens_without_network_and_without_complaint(browser: Chrome, pag
     browser.get(page.as_uri())
     assert browser.get_log("browser") == []
     assert browser.execute_script("return performance.getEntriesByType('resource').length") == 0
-    assert browser.execute_script("return document.querySelectorAll('main section').length") > 4
+    assert browser.execute_script("return document.querySelectorAll('main section').length") > 3
 
 
 def test_a_hostile_name_is_text_and_no_script_of_it_runs(browser: Chrome, page: Path) -> None:
@@ -73,3 +73,18 @@ def test_it_prints_on_a4(browser: Chrome, page: Path) -> None:
     for size in sizes:
         width, height = (float(number) for number in size.split()[2:])
         assert (width, height) == (pytest.approx(595.3, abs=1.5), pytest.approx(841.9, abs=1.5))
+
+
+def test_points_of_a_sweep_are_filtered_and_sorted(browser: Chrome, sweep_page: Path) -> None:
+    browser.get(sweep_page.as_uri())
+    rows = "document.querySelectorAll('.filterable tbody tr:not([hidden])')"
+    shown = f"return [...{rows}].map((row) => row.cells[0].innerText)"
+    assert browser.execute_script(shown) == ["4", "2", "3", "1"]
+    browser.find_element("css selector", ".filter input").send_keys("slow")
+    assert browser.execute_script(shown) == ["3", "1"]
+    browser.find_element("css selector", ".filter input").clear()
+    browser.find_element("css selector", ".filter input").send_keys(" ")
+    browser.find_element("css selector", ".filterable thead th:first-child button").click()
+    assert browser.execute_script(shown) == ["1", "2", "3", "4"]
+    browser.find_element("css selector", ".filterable thead th:first-child button").click()
+    assert browser.execute_script(shown) == ["4", "3", "2", "1"]
