@@ -19,7 +19,7 @@ from linesim.line.loader_work import LoaderWork, load_s, loader_works
 from linesim.line.machine_time import MachineTime, machine_time
 from linesim.line.machines import each_machine, is_steady, mean_cycle_s, overdone_share
 from linesim.line.model import Line
-from linesim.line.size_shares import out_of_tolerance_share
+from linesim.line.size_shares import out_of_tolerance_share, sampled_share
 from linesim.line.supply import ceilings
 
 __all__ = [
@@ -196,7 +196,8 @@ def lost_share(line: Line, name: str) -> float:
     for characteristic in line.stations[name].characteristics:
         gauges = [inspection.measures.get(characteristic) for inspection in inspections if inspection]
         gauge = next((gauge for gauge in gauges if gauge), None)
-        good = 1 - out_of_tolerance_share(line.stations[name], characteristic, gauge)
+        out = out_of_tolerance_share(line.stations[name], characteristic, gauge)
+        good = 1 - out * (sampled_share(line.stations[name], characteristic, gauge) if gauge else 1)
         sound, read_as_good = (sound, read_as_good * good) if gauge else (sound * good, read_as_good)
     passed = read_as_good * (1 - (1 - sound) * (1 - missed))
     spoiled = 1 - (1 - overdone_share(line.stations[name])) * (1 - _broken_share(line, name))

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 
 from linesim.line.checks import Finding
 from linesim.line.machines import each_machine
-from linesim.line.model import STOP_KINDS, Line, Station
+from linesim.line.model import STOP_KINDS, Characteristic, Line, Station
 from linesim.line.problems import KeyPath, listed, nearest
-from linesim.line.units import with_unit
+from linesim.line.units import Dressings, with_unit
 
 
 def check_sizes(line: Line) -> Iterator[Finding]:
@@ -55,6 +55,22 @@ def _gauges_come_after(
         ):
             rule = f"{made_at[name]} gives parts their {name}, and comes after {station_name} on the route"
             yield Finding(path, None, rule, "measure it there or behind it")
+        else:
+            yield from _sample_says_which(path, station, name, line.stations[made_at[name]].characteristics[name])
+
+
+def _sample_says_which(path: KeyPath, station: Station, name: str, size: Characteristic) -> Iterator[Finding]:
+    sample = station.inspection.measures[name].sample if station.inspection else None
+    if sample and sample.every is None and not sample.first_and_last:
+        at = (*path, "sample")
+        rule = "says not which parts are measured"
+        yield Finding(at, None, rule, "write every: 10 parts, every: 1 h or first_and_last: true", None, (at,))
+    if sample and isinstance(sample.every, Dressings):
+        at = (*path, "sample", "every")
+        yield Finding(at, with_unit("dressings", sample.every), "must be a number of parts or a time", "", None, (at,))
+    if sample and sample.first_and_last and not size.after:
+        at = (*path, "sample", "first_and_last")
+        yield Finding(at, True, f"no stop renews the tool of {name}", f"name it in `after` of {name}", None, ())
 
 
 def _tools_are_renewed_by_stops(path: KeyPath, station: Station, name: str) -> Iterator[Finding]:

@@ -46,6 +46,9 @@ from linesim.line.model_stations import (
     Rework as Rework,
 )
 from linesim.line.model_stations import (
+    Sample as Sample,
+)
+from linesim.line.model_stations import (
     Station as Station,
 )
 from linesim.line.model_stations import (

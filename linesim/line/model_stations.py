@@ -98,10 +98,26 @@ class Rework:
 
 
 @dataclass(frozen=True)
+class Sample:
+    """Which parts of each machine are measured: all for which one of these holds.
+
+    every: one of so many parts (int), or the first that comes so long after the last one [s]; first_and_last: those
+    that the machine made first and last between two stops that renew its tool.
+    """
+
+    every: int | float | None = quantity("interval", None, above=0)
+    first_and_last: bool = field(default=False, metadata={"quantity": "flag"})
+
+
+@dataclass(frozen=True)
 class Gauge:
-    """How well a size is measured. grr: 6 standard deviations of what the gauge adds, as a share of the tolerance."""
+    """How a size is measured. grr: 6 standard deviations of what the gauge adds, as a share of the tolerance.
+
+    sample: which parts; without it all.
+    """
 
     grr: float = quantity("share", 0.0)
+    sample: Sample | None = None
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from linesim.line.machines import each_machine
+from linesim.line.machines import each_machine, mean_cycle_s
 from linesim.line.model import STOP_KINDS, Characteristic, Gauge, Station, Tolerance
 from linesim.line.stop_rates import parts_between
 
@@ -34,6 +34,19 @@ def out_of_tolerance_share(station: Station, name: str, gauge: Gauge | None = No
     return sum(share_outside(given.tolerance, mean, sd_um) for mean in means) / len(means)
 
 
+def sampled_share(station: Station, name: str, gauge: Gauge) -> float:
+    """About what share of the parts of a station is measured; time counts in cycles."""
+    if not gauge.sample:
+        return 1.0
+    every = gauge.sample.every
+    if isinstance(every, float):
+        every = max(1.0, every / max(mean_cycle_s(station), 1e-9))
+    regular = 1 / every if every else 0.0
+    lives = [parts for parts, _ in _lives(station, station.characteristics[name])]
+    ends = 2 / min(lives) if lives and gauge.sample.first_and_last else 0.0
+    return min(1.0, regular + ends)
+
+
 def share_outside(tolerance: Tolerance, mean_um: float, sd_um: float) -> float:
     """Share of a normal size [um] outside its limits; one that stands on a limit is good."""
     if sd_um == 0:
@@ -47,14 +60,18 @@ def _below(standard: float) -> float:
 
 
 def _means_um(station: Station, given: Characteristic) -> Iterator[float]:
-    lives = [
+    parts, step = min(_lives(station, given), default=(1, 0.0))
+    last = max(0.0, parts - 1)
+    points = min(MOST_POINTS, math.ceil(last) + 1)
+    for n in range(points):
+        yield given.offset + step + given.drift * (last * n / (points - 1) if points > 1 else 0.0)
+
+
+def _lives(station: Station, given: Characteristic) -> list[tuple[float, float]]:
+    """Of each stop that renews the tool: after how many parts, and its step [um]."""
+    return [
         (parts_between(station, kind, name), given.after[name])
         for kind in STOP_KINDS
         for name in getattr(station, kind)
         if name in given.after
     ]
-    parts, step = min(lives, default=(1, 0.0))
-    last = max(0.0, parts - 1)
-    points = min(MOST_POINTS, math.ceil(last) + 1)
-    for n in range(points):
-        yield given.offset + step + given.drift * (last * n / (points - 1) if points > 1 else 0.0)

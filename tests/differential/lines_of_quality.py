@@ -106,6 +106,13 @@ QUALITY: dict[str, Case] = {
                    characteristics={"bore": _BORE, "face": _WEARS | {"after": {"tip": "0 um"}}}),
         (What.READ, What.SCRAP),
     ),
+    "samples_of_parts_and_of_tools": Case(
+        _inspected(_gauge(measures={"bore": {"grr": "30 %", "sample": {"every": "3 parts", "first_and_last": True}},
+                                    "face": {"sample": {"every": "25 s"}}}, catches="50 %"),
+                   {}, [1, 1], machines=2, tool_change=_TIP,
+                   characteristics={"bore": _BORE | {"after": {"tip": "1 um"}}, "face": _WEARS}),
+        (What.READ, What.SCRAP),
+    ),
     "readings_send_parts_to_rework": Case(
         _inspected(_gauge(rework={"to": "mill", "at_most": 2}, measures={"bore": {"grr": "50 %"}}), {}, [1, 1],
                    characteristics={"bore": _BORE}),

@@ -161,6 +161,26 @@ def _plan(draw: st.DrawFn) -> Plain:
     }
 
 
+def _tool_of(stations: Plain, size: str) -> bool:
+    """Whether the tool that makes this size is ever renewed."""
+    return any(
+        "after" in given["characteristics"][size]
+        for given in stations.values()
+        if size in given.get("characteristics", {})
+    )
+
+
+@st.composite
+def _gauge(draw: st.DrawFn, tool: bool) -> Plain:
+    """How a size is measured: with or without an error, each part or some."""
+    given: Plain = {"grr": draw(st.sampled_from(["0 %", "10 %", "60 %"]))}
+    if draw(st.booleans()):
+        every = {"every": draw(st.sampled_from(["1 part", "2 parts", "3 parts", "7 s", "20 s"]))}
+        ends = {"first_and_last": True}
+        given["sample"] = draw(st.sampled_from([every, ends, every | ends] if tool else [every]))
+    return given
+
+
 @st.composite
 def _inspect(draw: st.DrawFn, stations: Plain, buffers: Plain, route: list[str]) -> None:
     """Let one station measure, and some before it make bad parts; rejects are scrapped or go back."""
@@ -180,7 +200,7 @@ def _inspect(draw: st.DrawFn, stations: Plain, buffers: Plain, route: list[str])
     ]
     if sizes:
         read = draw(st.lists(st.sampled_from(sizes), unique=True))
-        gauge["measures"] = {size: {"grr": draw(st.sampled_from(["0 %", "10 %", "60 %"]))} for size in read}
+        gauge["measures"] = {size: draw(_gauge(_tool_of(stations, size))) for size in read}
     stations[where]["inspection"] = gauge
     for name in stations:
         if draw(st.booleans()):

@@ -17,21 +17,23 @@ from linesim.engine.contract.records import (
     READ_ERROR,
     READS_FROM,
     READS_TO,
+    SAMPLES,
     SIZE,
     SIZE_SIZE,
     SIZED_BY,
     Floor,
 )
+from linesim.engine.contract.sampling import is_sampled
 
 
 def read_sizes(floor: Floor, step: int, machine: int, part: int) -> bool:
-    """A station measures a part. Returns whether a reading is out of tolerance; one on the limit is not."""
+    """A station measures a part, if that is sampled. Returns whether a reading is out; one on the limit is not."""
     rejected = False
     for n in range(floor[step + N_GAUGES]):
         gauge = floor[step + GAUGES] + n * GAUGE_SIZE
         kept = part + PART_SIZE + floor[gauge + GAUGED] * SIZE_SIZE
         making = floor[kept + SIZED_BY]
-        if making == NONE:
+        if making == NONE or (floor[gauge + SAMPLES] and not is_sampled(floor, gauge, making, kept)):
             continue
         reading = floor[kept + SIZE] + floor[gauge + READ_ERROR]
         number, maker = floor[machine + NUMBER], floor[floor[making + MADE_IN] + NUMBER]

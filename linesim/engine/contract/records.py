@@ -253,8 +253,10 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     SET_TO,  # size that the running operation would give without chance [nm]
     LUCK,  # what chance adds to it [nm]
     SIZE_DEFECT,  # number of the defect "out of tolerance"
+    MADE_AS,  # which of the machines of its station makes it, from 0 on
+    TELLS_OF_TOOL,  # 1: a gauge asks for the first and last parts of a tool
     MAKING_SIZE,
-) = range(12)  # fmt: skip
+) = range(14)  # fmt: skip
 
 # ---- a size as a station measures it: consecutive records ----
 (
@@ -262,8 +264,18 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     READS_FROM, READS_TO,  # readings that are accepted [nm]
     READ_ERROR,  # what the gauge adds to the size of the part at hand [nm]
     GAUGED_DEFECT,  # number of the defect "out of tolerance"
+    SAMPLES,  # 0: every part is measured; else those that one of the next three calls for
+    SAMPLE_PARTS, SAMPLE_TIME, SAMPLE_OF_TOOL,  # every so many parts; so long after the last [us]; first and last ones
+    WATCHES,  # what it knows of each machine that makes the size
     GAUGE_SIZE,
-) = range(6)  # fmt: skip
+) = range(11)  # fmt: skip
+
+# ---- what a gauge knows of one machine: consecutive records ----
+(
+    UNMEASURED,  # parts of this machine that passed since the last one that was measured
+    MEASURED_AT,  # when that was [us], -1: never
+    WATCH_SIZE,
+) = range(3)  # fmt: skip
 
 # ---- part types: what comes next. Types are drawn ahead, as many as blanks may leave the infeed at one instant ----
 (
@@ -289,7 +301,12 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
 ) = range(7)  # fmt: skip
 
 # ---- a size of a part: consecutive, from PART_SIZE on, by the number of the characteristic ----
-(SIZE, SIZED_BY, SIZE_SIZE) = range(3)  # [nm], and the record of who made it, NONE: not made yet
+(
+    SIZE,  # [nm]
+    SIZED_BY,  # the record of who made it, NONE: not made yet
+    END_OF_TOOL,  # 1: of the first or the last part that a tool made
+    SIZE_SIZE,
+) = range(4)  # fmt: skip
 
 # ---- timer: consecutive records in the order of their ranks ----
 # Those before TRIGGER_CLOCK are work.

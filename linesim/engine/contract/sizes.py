@@ -11,6 +11,9 @@ from linesim.engine.contract.records import (
     CHARACTERISTIC,
     COUNT,
     DRIFT,
+    DUE,
+    END_OF_TOOL,
+    EVERY,
     HIGHEST,
     LOWEST,
     LUCK,
@@ -25,6 +28,7 @@ from linesim.engine.contract.records import (
     OWN_STOPPAGES,
     PART_ID,
     PART_SIZE,
+    PROGRESS,
     RENEWS,
     SET_TO,
     SHIFT,
@@ -33,6 +37,7 @@ from linesim.engine.contract.records import (
     SIZE_SIZE,
     SIZED_BY,
     STOPPAGE_SIZE,
+    TELLS_OF_TOOL,
     TRIGGER,
     WORN,
     Floor,
@@ -68,15 +73,30 @@ def make_sizes(floor: Floor, machine: int, part: int) -> int:
     for n in range(floor[machine + N_MAKINGS]):
         making = floor[machine + MAKINGS] + n * MAKING_SIZE
         size = floor[making + SET_TO] + floor[making + LUCK]
-        floor[making + WORN] += 1
         kept = part + PART_SIZE + floor[making + CHARACTERISTIC] * SIZE_SIZE
         floor[kept + SIZE] = size
         floor[kept + SIZED_BY] = making
+        floor[kept + END_OF_TOOL] = floor[making + TELLS_OF_TOOL] and _is_at_end_of_tool(floor, machine, making)
+        floor[making + WORN] += 1
         note(floor, ROW_SIZE, floor[machine + NUMBER], floor[part + PART_ID], size)
         note_size(floor, part, floor[machine + NUMBER], floor[making + CHARACTERISTIC], size, floor[making + SET_TO])
         if bad < 0 and (size < floor[making + LOWEST] or size > floor[making + HIGHEST]):
             bad = floor[making + SIZE_DEFECT]
     return bad
+
+
+def _is_at_end_of_tool(floor: Floor, machine: int, making: int) -> int:
+    """1 if the part at hand is the first of its tool, or the last: a stop that renews it is due, or is by this part."""
+    if floor[making + WORN] == 0:
+        return 1
+    for n in range(floor[machine + N_OWN_STOPPAGES]):
+        stop = floor[machine + OWN_STOPPAGES] + n * STOPPAGE_SIZE
+        by_count = floor[stop + TRIGGER] == BY_COUNT and floor[stop + COUNT] + 1 >= floor[stop + EVERY]
+        if by_count or floor[stop + PROGRESS] == DUE:
+            for at in range(floor[stop + RENEWS], floor[stop + RENEWS] + 2 * floor[stop + N_RENEWS], 2):
+                if floor[at] == making:
+                    return 1
+    return 0
 
 
 def renew_tools(floor: Floor, stop: int) -> None:

@@ -79,6 +79,32 @@ def test_a_wrong_gauge_is_told(gauge: str, words: str) -> None:
     assert words in message
 
 
+def test_a_sample_that_says_nothing_is_told() -> None:
+    (message,) = gauged("{bore: {sample: {}}}")
+    assert message.startswith("stations.grind.inspection.measures.bore.sample")
+    assert "says not which parts are measured. Write every: 10 parts, every: 1 h or first_and_last: true" in message
+
+
+def test_first_and_last_parts_need_a_tool_that_is_renewed() -> None:
+    (message,) = gauged("{bore: {sample: {first_and_last: true}}}")
+    assert message.startswith("stations.grind.inspection.measures.bore.sample.first_and_last")
+    assert "no stop renews the tool of bore. Name it in `after` of bore" in message
+
+
+@pytest.mark.parametrize(
+    ("sample", "words"),
+    [
+        ("{every: 10}", "must be a number of parts or a time"),
+        ("{every: 3 dressings}", "must be a number of parts or a time"),
+        ("{every: 0 parts}", "must be above 0"),
+        ("{first_and_last: 1}", "must be true or false"),
+    ],
+)
+def test_a_wrong_sample_is_told(sample: str, words: str) -> None:
+    (message,) = gauged(f"{{bore: {{sample: {sample}}}}}")
+    assert words in message
+
+
 def test_a_characteristic_has_a_name_of_its_own() -> None:
     (message,) = found("stations.turn.defects.bore=1 %")
     assert "is taken by a defect of this station" in message

@@ -55,6 +55,21 @@ def test_what_is_measured_counts_on_the_sheet_as_the_gauge_reads_it() -> None:
     assert stages(mixed)[0].lost_share == pytest.approx(1 - 0.9973 * 0.95, rel=1e-3)
 
 
+def test_what_is_not_sampled_is_not_lost() -> None:
+    """2,700 ppm out, of one in 10; cycle 60 s: of one in 10 min; tools of 8 parts: 2 in 8, and together 35 %."""
+    size = f"{BORE}={{tolerance: 6 um, spread: 1 um, after: {{tip: 0 um}}}}"
+    tip = "stations.turn.tool_change.tip={every: 8 parts, takes: 0 s}"
+
+    def lost(sample: str) -> float:
+        gauge = f"stations.grind.inspection.measures.bore.sample={sample}"
+        return stages(load_line(cell(), [size, tip, gauge]))[0].lost_share
+
+    assert lost("{every: 10 parts}") == lost("{every: 10 min}") == pytest.approx(270e-6, rel=1e-3)
+    assert lost("{first_and_last: true}") == pytest.approx(675e-6, rel=1e-3)
+    assert lost("{every: 10 parts, first_and_last: true}") == pytest.approx(945e-6, rel=1e-3)
+    assert lost("{every: 1 parts, first_and_last: true}") == pytest.approx(2_700e-6, rel=1e-3)
+
+
 def test_bad_sizes_that_are_found_are_lost_cycles_on_the_sheet() -> None:
     bore = f"{BORE}={{tolerance: 3 um, spread: 0 um, drift: 1 um/part, after: {{tip: 0 um}}}}"
     caught = load_line(cell(), [bore, TIP, "stations.grind.inspection.catches=90 %"])
