@@ -110,6 +110,21 @@ class Sample:
 
 
 @dataclass(frozen=True)
+class Feedback:
+    """What a gauge corrects at the machine that made the part: - gain x mean deviation.
+
+    Deviations count from the middle of the tolerance. dead_band: means [um] up to this are left alone; average:
+    readings of a machine that make a mean; only_new: parts begun before its last correction, or before its tool was
+    renewed, are ignored.
+    """
+
+    gain: float = quantity("number", above=0, at_most=10)
+    dead_band: float = quantity("size", 0.0, at_least=0, at_most=LARGEST_SIZE_UM)
+    average: int = quantity("parts", 1, at_least=1, at_most=100)
+    only_new: bool = field(default=False, metadata={"quantity": "flag"})
+
+
+@dataclass(frozen=True)
 class Gauge:
     """How a size is measured. grr: 6 standard deviations of what the gauge adds, as a share of the tolerance.
 
@@ -118,6 +133,7 @@ class Gauge:
 
     grr: float = quantity("share", 0.0)
     sample: Sample | None = None
+    feedback: Feedback | None = None
 
 
 @dataclass(frozen=True)

@@ -76,7 +76,7 @@ TABLES: dict[str, str] = {
     "characteristics": "sizes made in the measured time, by characteristic: share out of tolerance, mean deviation "
     "from the middle of the tolerance, standard deviation of all of them, and from these Cp = width / (6 sd) and "
     "Cpk = distance of the mean from the nearer limit / (3 sd), as realised over the whole time. Of those measured: "
-    "false rejects (good, but read out of tolerance) and false accepts (bad, but read within)",
+    "false rejects (good, but read out of tolerance), false accepts (bad, but read within), corrections they led to",
     "bottleneck": "share of planned time as the owner with the longest running active period (shifting bottleneck, "
     "Roser, Nakano & Tanaka 2002): alone, and while it passes from or to another",
     "energy": "energy by machine or carriage that has `power`, and state",

@@ -113,6 +113,18 @@ QUALITY: dict[str, Case] = {
                    characteristics={"bore": _BORE | {"after": {"tip": "1 um"}}, "face": _WEARS}),
         (What.READ, What.SCRAP),
     ),
+    "a_gauge_corrects_the_machine_that_made_the_part": Case(
+        _inspected(_gauge(measures={"bore": {"grr": "30 %", "feedback": {"gain": 0.3}},
+                                    "face": {"feedback": {"gain": 0.7, "dead_band": "0.3 um", "average": "2 parts",
+                                                          "only_new": True}, "sample": {"every": "2 parts"}}}),
+                   {}, [1, 2], machines=2, tool_change=_TIP,
+                   characteristics={"bore": _BORE | {"after": {"tip": "1 um"}}, "face": _WEARS}),
+        (What.READ, What.CORRECT),
+    ),
+    "feedback_that_grows_without_end": Case(
+        _inspected(_gauge(measures={"bore": {"feedback": {"gain": 9.5}}}), {}, [2, 2], characteristics={"bore": _BORE}),
+        (What.CORRECT, What.SCRAP),
+    ),
     "readings_send_parts_to_rework": Case(
         _inspected(_gauge(rework={"to": "mill", "at_most": 2}, measures={"bore": {"grr": "50 %"}}), {}, [1, 1],
                    characteristics={"bore": _BORE}),

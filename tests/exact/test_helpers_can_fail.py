@@ -33,7 +33,10 @@ def sound() -> Play:
         "grind": {
             "cycle": {"small": "6 s", "large": "7 s"},
             "breakdowns": {"jam": breakdown(7, 12, crew="fitter")},
-            "inspection": {"false_alarms": "30 %", "measures": {"bore": {"grr": "20 %"}}},
+            "inspection": {
+                "false_alarms": "30 %",
+                "measures": {"bore": {"grr": "20 %", "feedback": {"gain": 0.4, "only_new": True}}},
+            },
             "changeover": {"takes": {"small": {"large": "2 s"}}, "crew": "fitter"},
         },
         "straighten": {
@@ -132,9 +135,13 @@ TAMPERINGS = {
     "a size of another machine": in_ledger(sizes=lambda it: it.sizes + np.eye(1, 6, 2, dtype=np.int64)),
     "a setting a nanometre off": in_ledger(sizes=_other_setting),
     "a reading lost": in_ledger(readings=lambda it: it.readings[1:]),
-    "a reading of another size": in_ledger(readings=lambda it: it.readings + np.eye(1, 7, 5, dtype=np.int64)),
-    "a reading by another machine": in_ledger(readings=lambda it: it.readings + np.eye(1, 7, 2, dtype=np.int64)),
+    "a reading of another size": in_ledger(readings=lambda it: it.readings + np.eye(1, 8, 5, dtype=np.int64)),
+    "a reading by another machine": in_ledger(readings=lambda it: it.readings + np.eye(1, 8, 2, dtype=np.int64)),
     "a bad reading that is no reject": in_rows(_read_as_bad),
+    "a picometre of a correction": in_rows(
+        lambda rows: rows + np.outer(rows[:, 1] == What.CORRECT, [0, 0, 0, 0, 1]).astype(np.int64)
+    ),
+    "a correction missing": in_rows(without_first(What.CORRECT)),
     "a reading missing": in_rows(without_first(What.READ)),
     "a bad size that is no defect": in_rows(_no_defect),
     "a departure lost": in_ledger(departures=lambda it: it.departures[1:]),

@@ -10,35 +10,42 @@ from linesim.engine.contract.ledger import Ledger
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Line, Station
+from tests.helpers.books_of_corrections import Corrections
 from tests.helpers.books_of_samples import Samples
 from tests.helpers.books_of_sizes import is_out
 
 Row = list[int]
+GAUGED = (What.READ, What.CORRECT)
 Sizes = Mapping[int, tuple[int, int]]  # of a part: characteristic -> machine that made it, size
 
 
 def check_readings(ledger: Ledger, trace: Trace, line: Line) -> None:
     """Every reading stands in trace and ledger alike, is of the size that the part has, and rejects if it is out."""
-    assert len(ledger.readings) == (trace.rows[:, 1] == What.READ).sum(), "readings differ from the trace"
     readings, made = iter(ledger.readings.tolist()), iter(ledger.sizes.tolist())
     sizes: dict[int, dict[int, tuple[int, int]]] = defaultdict(dict)
-    samples = Samples(trace, line)
+    samples, corrections = Samples(trace, line), Corrections(ledger, line)
     rows = trace.rows.tolist()
     for at, (_, what, owner, part, value) in enumerate(rows):
         if what == What.SIZE:
             _, _, machine, number, size_nm, _ = next(made)
             sizes[part][number] = (machine, size_nm)
             samples.made(at, ledger.characteristics[number][1])
+            corrections.made(owner, part, number)
         elif what == What.STOP_OVER and trace.owners[owner].kind == "machine":
             samples.renewed(owner, value)
+            corrections.renewed(owner, trace.stoppages[value][2])
+        elif what == What.START:
+            corrections.started(owner)
         elif what == What.READ:
-            assert rows[at - 1][1] in (What.END, What.READ), f"row {at}: not just after the end of an operation"
+            assert rows[at - 1][1] in (What.END, *GAUGED), f"row {at}: not just after the end of an operation"
         elif what == What.END and line.stations[trace.owners[owner].group].inspection:
-            read = list(itertools.takewhile(lambda row: row[1] == What.READ, itertools.islice(rows, at + 1, None)))
+            told = list(itertools.takewhile(lambda row: row[1] in GAUGED, itertools.islice(rows, at + 1, None)))
+            read = [row for row in told if row[1] == What.READ]
             booked = list(itertools.islice(readings, len(read)))
+            corrections.check(owner, [row for row in told if row[1] == What.CORRECT], booked)
             _check_reading(ledger, trace, line, rows[at], read, booked, sizes[part])
             if any(is_out(ledger, line, row[3], row[6]) for row in booked):
-                after = rows[at + 1 + len(read)]
+                after = rows[at + 1 + len(told)]
                 assert after[1] in (What.SCRAP, What.REWORK), f"part {part} read as bad, but not rejected"
                 assert after[3] == part, f"part {after[3]} rejected for part {part}"
             _check_samples(ledger, trace, line, samples, at, {row[3] for row in booked}, sizes[part])
@@ -52,7 +59,7 @@ def _check_reading(
     gauges = _station(trace, line, owner)
     for told, row in zip(read, booked, strict=True):
         number, value = row[3], told[4]
-        assert row == [time_us, part, owner, number, *sizes[number], value], f"reading of part {part}: {row}"
+        assert row == [time_us, part, owner, number, *sizes[number], value, row[7]], f"reading of part {part}: {row}"
         assert told[2:4] == [owner, part], f"reading of part {part}: {told}"
         gauge = gauges.inspection.measures[ledger.characteristics[number][1]] if gauges.inspection else None
         assert gauge, f"{owner} measures no {ledger.characteristics[number]}"

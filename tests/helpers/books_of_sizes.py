@@ -17,6 +17,7 @@ def check_sizes(ledger: Ledger, trace: Trace, line: Line) -> None:
     assert ledger.sizes[:, [0, 1, 2, 4]].tolist() == told, "sizes differ from the trace"
     names = [(station, name) for station in line.route for name in _sizes_of(line, station)]
     assert list(ledger.characteristics) == names
+    assert len(ledger.readings) == (trace.rows[:, 1] == What.READ).sum(), "readings differ from the trace"
     _check_settings(ledger, trace, line)
     _check_defects(ledger, trace, line)
 
@@ -27,17 +28,27 @@ def _sizes_of(line: Line, station: str) -> list[str]:
 
 def _check_settings(ledger: Ledger, trace: Trace, line: Line) -> None:
     """What a machine is set to: exactly known from the first renewal on, before it from one part to the next."""
-    rows = iter(ledger.sizes.tolist())
+    rows, readings = iter(ledger.sizes.tolist()), iter(ledger.readings.tolist())
+    read = -1  # characteristic that was read last
+    corrections: dict[tuple[int, int], int] = defaultdict(int)  # machine, characteristic -> pm in all
+    begun_with: dict[tuple[int, int], int] = {}  # of them, what the running operation was begun with
     renewed: dict[tuple[int, int], tuple[int, float]] = {}  # machine, characteristic -> parts since, step [um]
-    last: dict[tuple[int, int], int] = {}
+    last: dict[tuple[int, int], float] = {}  # setting without correction [nm]
     for _, what, owner, _, value in trace.rows.tolist():
-        if what == What.STOP_OVER and trace.owners[owner].kind == "machine":
+        if what == What.READ:
+            read = next(readings)[3]
+        elif what == What.CORRECT:
+            corrections[owner, read] = value
+        elif what == What.START:
+            begun_with |= {(owner, n): corrections[owner, n] for n in range(len(ledger.characteristics))}
+        elif what == What.STOP_OVER and trace.owners[owner].kind == "machine":
             station = line.stations[trace.owners[owner].group]
             for number, (name, characteristic) in enumerate(ledger.characteristics):
                 if name == trace.owners[owner].group:
                     after = station.characteristics[characteristic].after
                     if trace.stoppages[value][2] in after:
                         renewed[owner, number] = (0, after[trace.stoppages[value][2]])
+                        corrections[owner, number] = 0
         elif what == What.SIZE:
             _, _, _, number, _, set_to_nm = next(rows)
             name, characteristic = ledger.characteristics[number]
@@ -45,12 +56,13 @@ def _check_settings(ledger: Ledger, trace: Trace, line: Line) -> None:
             key = (owner, number)
             if key in renewed:
                 worn, step = renewed[key]
-                worn_nm = (round(1e6 * given.drift) * worn + 500) // 1000  # half a nanometre up
-                assert set_to_nm == _nm(given.offset) + _nm(step) + worn_nm, f"setting of {key}"
+                moved_nm = (round(1e6 * given.drift) * worn + begun_with[key] + 500) // 1000  # half a nanometre up
+                assert set_to_nm == _nm(given.offset) + _nm(step) + moved_nm, f"setting of {key}"
                 renewed[key] = (worn + 1, step)
             elif key in last:
-                assert abs(set_to_nm - last[key] - 1000 * given.drift) <= 1, f"setting of {key}"
-            last[key] = set_to_nm
+                uncorrected_nm = set_to_nm - begun_with[key] / 1000
+                assert abs(uncorrected_nm - last[key] - 1000 * given.drift) <= 1, f"setting of {key}"
+            last[key] = set_to_nm - begun_with[key] / 1000
 
 
 def _check_defects(ledger: Ledger, trace: Trace, line: Line) -> None:

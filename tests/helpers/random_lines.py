@@ -172,12 +172,19 @@ def _tool_of(stations: Plain, size: str) -> bool:
 
 @st.composite
 def _gauge(draw: st.DrawFn, tool: bool) -> Plain:
-    """How a size is measured: with or without an error, each part or some."""
+    """How a size is measured: with or without an error, each part or some, with or without feedback."""
     given: Plain = {"grr": draw(st.sampled_from(["0 %", "10 %", "60 %"]))}
     if draw(st.booleans()):
         every = {"every": draw(st.sampled_from(["1 part", "2 parts", "3 parts", "7 s", "20 s"]))}
         ends = {"first_and_last": True}
         given["sample"] = draw(st.sampled_from([every, ends, every | ends] if tool else [every]))
+    if draw(st.booleans()):
+        given["feedback"] = {
+            "gain": draw(st.sampled_from([0.01, 0.3, 1, 3])),
+            "dead_band": draw(st.sampled_from(["0 um", "0.5 um"])),
+            "average": draw(st.sampled_from(["1 part", "3 parts"])),
+            "only_new": draw(st.booleans()),
+        }
     return given
 
 

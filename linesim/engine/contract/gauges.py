@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from linesim.engine.contract.log import ROW_READ, note, note_reading
+from linesim.engine.contract.feedback import correct
+from linesim.engine.contract.log import ROW_CORRECT, ROW_READ, note, note_reading
 from linesim.engine.contract.records import (
+    CORRECTION,
+    GAIN,
     GAUGE_SIZE,
     GAUGED,
     GAUGED_DEFECT,
@@ -38,7 +41,10 @@ def read_sizes(floor: Floor, step: int, machine: int, part: int) -> bool:
         reading = floor[kept + SIZE] + floor[gauge + READ_ERROR]
         number, maker = floor[machine + NUMBER], floor[floor[making + MADE_IN] + NUMBER]
         note(floor, ROW_READ, number, floor[part + PART_ID], reading)
-        note_reading(floor, part, number, floor[gauge + GAUGED], maker, floor[kept + SIZE], reading)
+        moved = correct(floor, gauge, making, kept, reading) if floor[gauge + GAIN] else 0
+        if moved:
+            note(floor, ROW_CORRECT, maker, floor[part + PART_ID], floor[making + CORRECTION])
+        note_reading(floor, part, number, floor[gauge + GAUGED], maker, floor[kept + SIZE], reading, moved)
         if reading < floor[gauge + READS_FROM] or reading > floor[gauge + READS_TO]:
             rejected = True
     return rejected

@@ -68,7 +68,7 @@ class Fate(IntEnum):
 DEPARTURE_COLUMNS = ("time_us", "part", "entered_us", "fate", "defect", "charged_to", "reworks", "part_type")
 WINDOW_COLUMNS = ("end_us", "wip_us", "inside")
 SIZE_COLUMNS = ("time_us", "part", "machine", "characteristic", "size_nm", "set_to_nm")
-READING_COLUMNS = ("time_us", "part", "gauge", "characteristic", "machine", "size_nm", "reading_nm")
+READING_COLUMNS = ("time_us", "part", "gauge", "characteristic", "machine", "size_nm", "reading_nm", "moved_pm")
 SPELL_COLUMNS = ("owner", "from_us", "to_us")
 
 
@@ -118,7 +118,8 @@ class Ledger:
     sizes: int64, a row a size that was made, in order, columns SIZE_COLUMNS: number of the machine in `owners`, index
         in `characteristics`, deviation from nominal, and what the machine was set to: the same without chance.
     readings: int64, a row a size that was measured, in order, columns READING_COLUMNS: numbers in `owners` of the
-        machine that measured and of the one that made the size; the size, and what was read.
+        machine that measured and of the one that made the size; the size, what was read, and by how much that moved
+        what the machine makes from its next part on.
     spells: int64, columns SPELL_COLUMNS, in order of their ends: unbroken times for which an owner was active, that is
         not waiting for others (see `ACTIVE_*` in states.py); a crew is active while all on duty are busy. A spell
         that lies inside one that ends later is left out: it is never the longest running one.

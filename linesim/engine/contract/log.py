@@ -54,6 +54,7 @@ READING_WIDTH = len(READING_COLUMNS)
     ROW_DUTY,
     ROW_READ,
     ROW_PART_TYPE,
+    ROW_CORRECT,
 ) = (int(what) for what in What)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 
@@ -99,8 +100,10 @@ def note_size(floor: Floor, part: int, machine: int, characteristic: int, size: 
     floor[N_SIZES] += 1
 
 
-def note_reading(floor: Floor, part: int, gauge: int, characteristic: int, maker: int, size: int, reading: int) -> None:
-    """Write down a reading; `part` is its record, gauge, characteristic and maker are numbers, sizes in nm."""
+def note_reading(
+    floor: Floor, part: int, gauge: int, characteristic: int, maker: int, size: int, reading: int, moved: int
+) -> None:
+    """Write down a reading of a part (its record); the next three are numbers, sizes in nm, moved in pm."""
     row = floor[READINGS_AT] + READING_WIDTH * floor[N_READINGS]
     floor[row] = floor[NOW]
     floor[row + 1] = floor[part + PART_ID]
@@ -109,4 +112,5 @@ def note_reading(floor: Floor, part: int, gauge: int, characteristic: int, maker
     floor[row + 4] = maker
     floor[row + 5] = size
     floor[row + 6] = reading
+    floor[row + 7] = moved
     floor[N_READINGS] += 1

@@ -250,13 +250,16 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     LOWEST, HIGHEST,  # limits of the tolerance [nm]
     OFFSET, SHIFT,  # of the new tool, and the step after its last renewal [nm]
     DRIFT, WORN,  # [pm a part], and parts made since the tool was renewed
+    CORRECTION,  # what gauges have added [pm]
+    CHANGES,  # how often they did, or the tool was renewed
     SET_TO,  # size that the running operation would give without chance [nm]
+    SET_AFTER,  # so many changes
     LUCK,  # what chance adds to it [nm]
     SIZE_DEFECT,  # number of the defect "out of tolerance"
     MADE_AS,  # which of the machines of its station makes it, from 0 on
     TELLS_OF_TOOL,  # 1: a gauge asks for the first and last parts of a tool
     MAKING_SIZE,
-) = range(14)  # fmt: skip
+) = range(17)  # fmt: skip
 
 # ---- a size as a station measures it: consecutive records ----
 (
@@ -267,15 +270,20 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     SAMPLES,  # 0: every part is measured; else those that one of the next three calls for
     SAMPLE_PARTS, SAMPLE_TIME, SAMPLE_OF_TOOL,  # every so many parts; so long after the last [us]; first and last ones
     WATCHES,  # what it knows of each machine that makes the size
+    GAIN,  # of what it corrects there [1e-6], 0: nothing
+    AIMS_AT, DEAD_BAND,  # [nm]
+    AVERAGES,  # so many readings together
+    ONLY_NEW,  # 1: it ignores parts begun before the last correction
     GAUGE_SIZE,
-) = range(11)  # fmt: skip
+) = range(16)  # fmt: skip
 
 # ---- what a gauge knows of one machine: consecutive records ----
 (
     UNMEASURED,  # parts of this machine that passed since the last one that was measured
     MEASURED_AT,  # when that was [us], -1: never
+    DEVIATIONS, N_DEVIATIONS,  # sum of those that wait for a correction [nm], and their number
     WATCH_SIZE,
-) = range(3)  # fmt: skip
+) = range(5)  # fmt: skip
 
 # ---- part types: what comes next. Types are drawn ahead, as many as blanks may leave the infeed at one instant ----
 (
@@ -305,8 +313,9 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     SIZE,  # [nm]
     SIZED_BY,  # the record of who made it, NONE: not made yet
     END_OF_TOOL,  # 1: of the first or the last part that a tool made
+    MADE_AFTER,  # so many changes of its machine
     SIZE_SIZE,
-) = range(4)  # fmt: skip
+) = range(5)  # fmt: skip
 
 # ---- timer: consecutive records in the order of their ranks ----
 # Those before TRIGGER_CLOCK are work.

@@ -1,6 +1,7 @@
 """Sizes: what a machine is set to make, what chance adds, and how a tool wears until a stop renews it.
 
-Sizes are deviations from nominal in whole nanometres. Wear adds up in picometres, so that a slow drift is not lost.
+Sizes are deviations from nominal in whole nanometres. Wear and corrections add up in picometres, so that
+a slow drift is not lost.
 """
 
 from __future__ import annotations
@@ -8,7 +9,9 @@ from __future__ import annotations
 from linesim.engine.contract.log import ROW_SIZE, note, note_size
 from linesim.engine.contract.records import (
     BY_COUNT,
+    CHANGES,
     CHARACTERISTIC,
+    CORRECTION,
     COUNT,
     DRIFT,
     DUE,
@@ -17,6 +20,7 @@ from linesim.engine.contract.records import (
     HIGHEST,
     LOWEST,
     LUCK,
+    MADE_AFTER,
     MAKING_SIZE,
     MAKINGS,
     N_MAKINGS,
@@ -30,6 +34,7 @@ from linesim.engine.contract.records import (
     PART_SIZE,
     PROGRESS,
     RENEWS,
+    SET_AFTER,
     SET_TO,
     SHIFT,
     SIZE,
@@ -52,8 +57,9 @@ def set_sizes(floor: Floor, machine: int) -> None:
         making = floor[machine + MAKINGS] + n * MAKING_SIZE
         if floor[making + WORN] == NOT_KNOWN:
             _take_age_of_tools(floor, machine, making)
-        worn_pm = floor[making + DRIFT] * floor[making + WORN]
-        floor[making + SET_TO] = floor[making + OFFSET] + floor[making + SHIFT] + (worn_pm + PM // 2) // PM
+        moved_pm = floor[making + DRIFT] * floor[making + WORN] + floor[making + CORRECTION]
+        floor[making + SET_TO] = floor[making + OFFSET] + floor[making + SHIFT] + (moved_pm + PM // 2) // PM
+        floor[making + SET_AFTER] = floor[making + CHANGES]
 
 
 def _take_age_of_tools(floor: Floor, machine: int, making: int) -> None:
@@ -76,6 +82,7 @@ def make_sizes(floor: Floor, machine: int, part: int) -> int:
         kept = part + PART_SIZE + floor[making + CHARACTERISTIC] * SIZE_SIZE
         floor[kept + SIZE] = size
         floor[kept + SIZED_BY] = making
+        floor[kept + MADE_AFTER] = floor[making + SET_AFTER]
         floor[kept + END_OF_TOOL] = floor[making + TELLS_OF_TOOL] and _is_at_end_of_tool(floor, machine, making)
         floor[making + WORN] += 1
         note(floor, ROW_SIZE, floor[machine + NUMBER], floor[part + PART_ID], size)
@@ -100,7 +107,9 @@ def _is_at_end_of_tool(floor: Floor, machine: int, making: int) -> int:
 
 
 def renew_tools(floor: Floor, stop: int) -> None:
-    """A stop is over: the tools that it renews wear from the beginning, and sizes take its step."""
+    """A stop is over: the tools that it renews wear from the beginning, uncorrected, and sizes take its step."""
     for at in range(floor[stop + RENEWS], floor[stop + RENEWS] + 2 * floor[stop + N_RENEWS], 2):
-        floor[floor[at] + WORN] = 0
-        floor[floor[at] + SHIFT] = floor[at + 1]
+        making = floor[at]
+        floor[making + WORN] = floor[making + CORRECTION] = 0
+        floor[making + SHIFT] = floor[at + 1]
+        floor[making + CHANGES] += 1

@@ -45,6 +45,7 @@ class What(IntEnum):
     READ = 20  # machine owner has measured a size of part; value: its reading [nm]. A row a measured characteristic, in
     # the order of the file, just after END
     PART_TYPE = 21  # the part that now leaves infeed owner is of a type; value: index in `Trace.part_types`
+    CORRECT = 22  # machine owner is corrected because of the size of part just read; value: its correction in all [pm]
 
 
 @dataclass(frozen=True)

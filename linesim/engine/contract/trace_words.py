@@ -95,6 +95,7 @@ WORDS: dict[What, _Kind] = {
     What.DUTY: _Kind("has shift change", _duty),
     What.READ: _Kind("reads size", _size),
     What.PART_TYPE: _Kind("gives part", lambda trace, owner, part, value: trace.part_types[value]),
+    What.CORRECT: _Kind("is corrected", lambda trace, owner, part, value: f"by {value / 1e6:+.4f} um in all"),
 }
 
 

@@ -10,10 +10,10 @@ from linesim.line.model import Line, Tolerance
 from linesim.results.measures.planned import ratio
 
 TIME, CHARACTERISTIC, SIZE_NM = 0, 3, 4  # columns of sizes
-READ_SIZE_NM, READING_NM = 5, 6  # columns of readings; time and characteristic as there
+READ_SIZE_NM, READING_NM, MOVED_PM = 5, 6, 7  # columns of readings; time and characteristic as there
 NM_PER_UM = 1000
 COLUMNS = ["station", "characteristic", "made_parts", "out_parts", "out_share", "mean_um", "sd_um", "cp", "cpk"]
-COLUMNS += ["measured_parts", "false_rejects", "false_accepts"]
+COLUMNS += ["measured_parts", "false_rejects", "false_accepts", "corrections"]
 
 
 def characteristics(ledger: Ledger, line: Line) -> pd.DataFrame:
@@ -44,6 +44,7 @@ def characteristics(ledger: Ledger, line: Line) -> pd.DataFrame:
                 "measured_parts": len(readings),
                 "false_rejects": int((rejected & ~bad).sum()),
                 "false_accepts": int((bad & ~rejected).sum()),
+                "corrections": int((readings[:, MOVED_PM] != 0).sum()),
             }
         )
     return pd.DataFrame(rows, columns=COLUMNS)

@@ -105,6 +105,23 @@ def test_a_wrong_sample_is_told(sample: str, words: str) -> None:
     assert words in message
 
 
+@pytest.mark.parametrize(
+    ("feedback", "words"),
+    [
+        ("{}", "gain is missing"),
+        ("{gain: 0}", "must be above 0"),
+        ("{gain: 11}", "must be at most 10"),
+        ("{gain: 30 %}", "without a unit"),
+        ("{gain: 0.3, dead_band: -1 um}", "must be 0 um or more"),
+        ("{gain: 0.3, average: 0 parts}", "must be 1 parts or more"),
+        ("{gain: 0.3, only_new: 1}", "must be true or false"),
+    ],
+)
+def test_a_wrong_feedback_is_told(feedback: str, words: str) -> None:
+    (message,) = gauged(f"{{bore: {{feedback: {feedback}}}}}")
+    assert words in message.replace("(override): ", "")
+
+
 def test_a_characteristic_has_a_name_of_its_own() -> None:
     (message,) = found("stations.turn.defects.bore=1 %")
     assert "is taken by a defect of this station" in message

@@ -36,12 +36,12 @@ SIZES = [  # made, part, machine, characteristic, size, set to
     (450, 4, 2, 0, 2001, 0),  # out by a nanometre
     (900, 5, 1, 0, 2000, 0),
 ]
-READINGS = [  # read, part, gauge, characteristic, machine, size, reading
-    (99, 1, 4, 0, 1, 900, 2500),  # in the warm-up
-    (100, 2, 4, 0, 1, -2000, -2001),  # good, read as bad
-    (400, 3, 4, 0, 1, 1000, 1200),
-    (500, 4, 4, 0, 2, 2001, 2000),  # bad, read as good
-    (950, 5, 4, 0, 1, 2000, 2600),  # good, read as bad
+READINGS = [  # read, part, gauge, characteristic, machine, size, reading, moved
+    (99, 1, 4, 0, 1, 900, 2500, -5),  # in the warm-up
+    (100, 2, 4, 0, 1, -2000, -2001, 7),  # good, read as bad
+    (400, 3, 4, 0, 1, 1000, 1200, 0),
+    (500, 4, 4, 0, 2, 2001, 2000, -6),  # bad, read as good
+    (950, 5, 4, 0, 1, 2000, 2600, 0),  # good, read as bad
 ]
 
 
@@ -147,9 +147,9 @@ def departures(rows: Sequence[tuple[int, ...]]) -> np.ndarray:
     return np.array(whole, dtype=np.int64).reshape(-1, 8) * [US, 1, US, 1, 1, 1, 1, 1]
 
 
-def readings(rows: Sequence[tuple[int, int, int, int, int, int, int]]) -> np.ndarray:
+def readings(rows: Sequence[tuple[int, int, int, int, int, int, int, int]]) -> np.ndarray:
     """Rows of readings, their times turned from seconds into microseconds."""
-    return np.array(rows, dtype=np.int64).reshape(-1, 7) * [US, 1, 1, 1, 1, 1, 1]
+    return np.array(rows, dtype=np.int64).reshape(-1, 8) * [US, 1, 1, 1, 1, 1, 1, 1]
 
 
 def sizes(rows: Sequence[tuple[int, int, int, int, int, int]]) -> np.ndarray:

@@ -27,9 +27,10 @@ def test_the_mean_counts_from_the_middle_of_the_tolerance() -> None:
 
 
 def test_what_a_gauge_reads_is_held_against_what_the_sizes_are() -> None:
-    """Four readings in the measured time: -2 um read as -2.001, 2 um as 2.6, and 2.001 um as 2.000."""
+    """Four readings in the measured time: -2 um read as -2.001, 2 um as 2.6, and 2.001 um as 2.000. Two move."""
     (row,) = characteristics(ledger(), line()).to_dict("records")
     assert (row["measured_parts"], row["false_rejects"], row["false_accepts"]) == (4, 2, 1)
+    assert row["corrections"] == 2
 
 
 def test_of_no_sizes_nothing_is_said() -> None:

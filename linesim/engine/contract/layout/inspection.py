@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import CHANCE_SCALE, Layout
-from linesim.engine.contract.layout.sizes import write_gauges
+from linesim.engine.contract.layout.gauges import write_gauges
 from linesim.line.model import Inspection
 from linesim.line.ways import way
 

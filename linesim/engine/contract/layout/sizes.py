@@ -6,10 +6,8 @@ import math
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import Layout
-from linesim.engine.contract.ledger import to_us
 from linesim.line.machines import each_machine
-from linesim.line.model import STOP_KINDS, Characteristic, Inspection, Sample, Station
-from linesim.line.size_shares import gauge_sd_um
+from linesim.line.model import STOP_KINDS, Characteristic, Station
 from linesim.line.units import Dressings
 
 
@@ -57,49 +55,6 @@ def _write_makings(layout: Layout, machine: int, name: str, station: Station, fi
             ]
             layout.set(stop.record, RENEWS=layout.write(number for pair in pairs for number in pair))
             layout.set(stop.record, N_RENEWS=len(pairs))
-
-
-def write_gauges(layout: Layout, step: int, inspection: Inspection) -> None:
-    """What a station measures, with one stream of errors for each characteristic. Sizes must stand there already."""
-    name = layout.name_of(step)
-    names = [characteristic for _, characteristic in layout.characteristics]
-    first = layout.room(r.GAUGE_SIZE * len(inspection.measures))
-    layout.set(step, GAUGES=first, N_GAUGES=len(inspection.measures))
-    for n, (characteristic, gauge) in enumerate(inspection.measures.items()):
-        record, number = first + n * r.GAUGE_SIZE, names.index(characteristic)
-        maker = layout.characteristics[number]
-        given = layout.line.stations[maker[0]].characteristics[characteristic]
-        layout.set(record, GAUGED=number, READS_FROM=nm(given.tolerance.low), READS_TO=nm(given.tolerance.high))
-        layout.set(record, GAUGED_DEFECT=layout.defects.index(maker))
-        if gauge.sample:
-            _write_sample(layout, record, gauge.sample, layout.stations[maker[0]], number)
-        if gauge.grr:
-            sd_nm = 1000 * gauge_sd_um(gauge, given.tolerance)
-            stream = layout.add_stream(name, f"gauge.{characteristic}", None, sd_nm)
-            for machine in layout.places_of(step):
-                layout.draw_at_end(machine, stream, record + r.READ_ERROR)
-
-
-def _write_sample(layout: Layout, gauge: int, sample: Sample, step: int, number: int) -> None:
-    """Which parts a gauge measures of those of each machine that makes this size, in the station of this step."""
-    parts = sample.every if isinstance(sample.every, int) else 0
-    time_us = to_us(sample.every) if isinstance(sample.every, float) else 0
-    layout.set(gauge, SAMPLES=1, SAMPLE_PARTS=parts, SAMPLE_TIME=time_us, SAMPLE_OF_TOOL=sample.first_and_last)
-    machines = layout.places_of(step)
-    watch = layout.room(r.WATCH_SIZE * len(machines))
-    layout.set(gauge, WATCHES=watch)
-    for machine in machines:
-        layout.set(watch, UNMEASURED=max(0, parts - 1), MEASURED_AT=-1)  # the first part is measured
-        watch += r.WATCH_SIZE
-        if sample.first_and_last:
-            layout.set(_making(layout, machine, number), TELLS_OF_TOOL=1)
-
-
-def _making(layout: Layout, machine: int, number: int) -> int:
-    """The record of how a machine makes the characteristic of this number."""
-    makings, count = (layout.floor[machine + at] for at in (r.MAKINGS, r.N_MAKINGS))
-    records = range(makings, makings + count * r.MAKING_SIZE, r.MAKING_SIZE)
-    return next(making for making in records if layout.floor[making + r.CHARACTERISTIC] == number)
 
 
 def _is_renewed_by_count(station: Station, given: Characteristic) -> bool:
