@@ -76,7 +76,11 @@ TABLES: dict[str, str] = {
     "characteristics": "sizes made in the measured time, by characteristic: share out of tolerance, mean deviation "
     "from the middle of the tolerance, standard deviation of all of them, and from these Cp = width / (6 sd) and "
     "Cpk = distance of the mean from the nearer limit / (3 sd), as realised over the whole time. Of those measured: "
-    "false rejects (good, but read out of tolerance), false accepts (bad, but read within), corrections they led to",
+    "false rejects (good, but read out of tolerance), false accepts (bad, but read within), corrections they led to, "
+    "alarms (a bad reading after a good one of the same machine), suspect parts (those of that machine in between, "
+    "gone on unmeasured), late_parts (parts that a machine ended between a part and its reading, on the mean)",
+    "sizes": "of the first machine of each characteristic, in stretches of equally many parts, warm-up included: mean "
+    "setting (offset, wear and corrections, without chance), mean, least and largest size, as deviations from nominal",
     "bottleneck": "share of planned time as the owner with the longest running active period (shifting bottleneck, "
     "Roser, Nakano & Tanaka 2002): alone, and while it passes from or to another",
     "energy": "energy by machine or carriage that has `power`, and state",

@@ -22,6 +22,7 @@ from linesim.results.measures.output import counts, share_below, windows
 from linesim.results.measures.owners import loaders, states
 from linesim.results.measures.periods import periods
 from linesim.results.measures.quality import characteristics
+from linesim.results.measures.sizes_over_time import sizes_over_time
 from linesim.results.measures.stock import buffers, ends, levels, mean_wip, wip, wip_by_little
 from linesim.results.measures.stops import crews, stoppages
 
@@ -46,6 +47,7 @@ def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
         "crews": crews,
         "stoppages": lambda ledger: stoppages(ledger, line),
         "characteristics": lambda ledger: characteristics(ledger, line),
+        "sizes": sizes_over_time,
         "bottleneck": bottleneck,
         "energy": lambda ledger: energy(ledger, line),
         "costs": lambda ledger: costs(ledger, line),

@@ -119,6 +119,8 @@ def _sizes(results: Results) -> Iterator[str]:
             for words in ("false rejects", "false accepts"):
                 share = rows[words.replace(" ", "_")] / rows["measured_parts"]
                 yield _row(f"  {words}", estimate(share), "of parts measured", percent)
+        if rows["suspect_most_parts"].max() > 0:
+            yield _row("  suspect after a bad sample", estimate(rows["suspect_mean_parts"]), "parts that had gone on")
 
 
 def _loaders(results: Results) -> Iterator[str]:

@@ -7,6 +7,7 @@ import pandas as pd
 
 from linesim.engine.contract.ledger import Ledger
 from linesim.line.model import Line, Tolerance
+from linesim.results.measures.containment import Containment, containment
 from linesim.results.measures.planned import ratio
 
 TIME, CHARACTERISTIC, SIZE_NM = 0, 3, 4  # columns of sizes
@@ -14,6 +15,7 @@ READ_SIZE_NM, READING_NM, MOVED_PM = 5, 6, 7  # columns of readings; time and ch
 NM_PER_UM = 1000
 COLUMNS = ["station", "characteristic", "made_parts", "out_parts", "out_share", "mean_um", "sd_um", "cp", "cpk"]
 COLUMNS += ["measured_parts", "false_rejects", "false_accepts", "corrections"]
+COLUMNS += [*Containment._fields, "low_um", "high_um"]
 
 
 def characteristics(ledger: Ledger, line: Line) -> pd.DataFrame:
@@ -45,6 +47,9 @@ def characteristics(ledger: Ledger, line: Line) -> pd.DataFrame:
                 "false_rejects": int((rejected & ~bad).sum()),
                 "false_accepts": int((bad & ~rejected).sum()),
                 "corrections": int((readings[:, MOVED_PM] != 0).sum()),
+                **containment(ledger, number, NM_PER_UM * tolerance.low, NM_PER_UM * tolerance.high)._asdict(),
+                "low_um": tolerance.low,
+                "high_um": tolerance.high,
             }
         )
     return pd.DataFrame(rows, columns=COLUMNS)

@@ -16,6 +16,7 @@ from linesim.results.plots.canvas import png, svg
 from linesim.results.plots.costs import cost_rows
 from linesim.results.plots.lead_time import lead_times
 from linesim.results.plots.losses import loss_bridge, oee_parts
+from linesim.results.plots.sizes import sizes_over_time
 from linesim.results.plots.stock import buffer_levels, wip_distribution
 from linesim.results.plots.time_shares import loader_use, machine_states
 from linesim.results.plots.warm_up import warm_up
@@ -35,6 +36,7 @@ PLOTS: dict[str, Callable[[Results], Figure | None]] = {
     "loaders": loader_use,
     "bottleneck": bottlenecks,
     "costs": cost_rows,
+    "sizes": sizes_over_time,
     "warm_up": warm_up,
 }
 

@@ -46,6 +46,15 @@ def axes(height_in: float, columns: int = 1, **subplots: Any) -> tuple[Figure, l
     return figure, list(made[0])
 
 
+def stacked(height_in: float, rows: int) -> tuple[Figure, list[Axes]]:
+    """A new figure with axes one above the other that share their time."""
+    with mpl.rc_context(STYLE):
+        figure = Figure(figsize=(WIDTH_IN, height_in), layout="constrained")
+        FigureCanvasAgg(figure)
+        made = figure.subplots(rows, 1, squeeze=False, sharex=True)
+    return figure, list(made[:, 0])
+
+
 def height_for(rows: int, beside_in: float = 1.9) -> float:
     """Height [in] of a plot with so many rows, and room for title, axis and legend."""
     return beside_in + ROW_IN * max(rows, 2)

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from linesim.results.measures.quality import characteristics
-from tests.unit.results.ledgers import SIZES, ledger, line, sizes
+from tests.unit.results.ledgers import SIZES, ledger, line, readings, sizes
 
 
 def test_share_out_mean_spread_and_capability_are_those_of_the_measured_time() -> None:
@@ -34,7 +34,7 @@ def test_what_a_gauge_reads_is_held_against_what_the_sizes_are() -> None:
 
 
 def test_of_no_sizes_nothing_is_said() -> None:
-    (row,) = characteristics(ledger(sizes=sizes(SIZES[:1])), line()).to_dict("records")
+    (row,) = characteristics(ledger(sizes=sizes(SIZES[:1]), readings=readings([])), line()).to_dict("records")
     assert row["made_parts"] == 0
     assert all(math.isnan(row[key]) for key in ("out_share", "mean_um", "sd_um", "cp", "cpk"))
 
@@ -43,6 +43,6 @@ def test_equal_sizes_have_no_capability() -> None:
     """Nor has a single one."""
     same = [(100, n, 1, 0, 500, 500) for n in (1, 2)]
     for rows in (same, same[:1]):
-        (row,) = characteristics(ledger(sizes=sizes(rows)), line()).to_dict("records")
+        (row,) = characteristics(ledger(sizes=sizes(rows), readings=readings([])), line()).to_dict("records")
         assert row["mean_um"] == 0.5
         assert math.isnan(row["cp"])
