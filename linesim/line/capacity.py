@@ -182,8 +182,8 @@ def pace_stage(line: Line) -> str:
 
 def lost_share(line: Line, name: str) -> float:
     """Share of a station's parts that are rejected for its sake: its defects as far as found, its own false alarms,
-    parts that need too many strokes, and parts that breaking tools take with them. A size that is measured counts as
-    the first gauge reads it.
+    parts that need too many strokes, that breaking tools take with them, or that come first after a stop. A
+    size that is measured counts as the first gauge reads it.
 
     Rejects that are reworked count like scrap, as a lost cycle: on the safe side for stations before the loop.
     """
@@ -200,14 +200,14 @@ def lost_share(line: Line, name: str) -> float:
         good = 1 - out * (sampled_share(line.stations[name], characteristic, gauge) if gauge else 1)
         sound, read_as_good = (sound, read_as_good * good) if gauge else (sound * good, read_as_good)
     passed = read_as_good * (1 - (1 - sound) * (1 - missed))
-    spoiled = 1 - (1 - overdone_share(line.stations[name])) * (1 - _broken_share(line, name))
+    spoiled = 1 - (1 - overdone_share(line.stations[name])) * (1 - _spoilt_share(line, name))
     return 1 - (1 - spoiled) * passed * (1 - (own.false_alarms if own else 0))
 
 
-def _broken_share(line: Line, name: str) -> float:
-    """Share of a station's parts that breaking tools take with them."""
+def _spoilt_share(line: Line, name: str) -> float:
+    """Share of a station's parts that breaking tools take with them, or that are scrapped after a stop."""
     each = [machine_time(line, machine) for machine in each_machine(name, line.stations[name]).values()]
-    return sum(machine.broken_share for machine in each) / len(each)
+    return sum(machine.spoilt_share for machine in each) / len(each)
 
 
 def rework_loops(line: Line) -> dict[str, tuple[str, int]]:

@@ -26,6 +26,7 @@ def tools_make_sense(path: KeyPath, machine: Station) -> Iterator[Finding]:
     for kind in STOP_KINDS:
         for name, stop in getattr(machine, kind).items():
             here = (*path, kind, name)
+            yield from _some_parts_are_good(here, stop)
             if kind != "tool_change":
                 for key in ("life", "breakage", "worn_by"):
                     if getattr(stop, key) is not None:
@@ -40,6 +41,13 @@ def tools_make_sense(path: KeyPath, machine: Station) -> Iterator[Finding]:
                 yield Finding((*here, "breakage"), None, "a tool without a life never breaks", "give it a life")
             if not (stop.life and isinstance(stop.every, Dressings)):
                 yield from _wear_makes_sense(here, stop, list(machine.dressing))
+
+
+def _some_parts_are_good(path: KeyPath, stop: Stop) -> Iterator[Finding]:
+    in_parts = isinstance(stop.every, int) and not isinstance(stop.every, Dressings)
+    if stop.every is not None and in_parts and stop.start_up_scrap >= stop.every:
+        at, rule = (*path, "start_up_scrap"), "scraps every part from one stop to the next"
+        yield Finding(at, with_unit("parts", stop.start_up_scrap), rule, f"keep it below {stop.every} parts")
 
 
 def _life_makes_sense(path: KeyPath, stop: Stop, life: Life) -> Iterator[Finding]:

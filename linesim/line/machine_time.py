@@ -20,15 +20,15 @@ class MachineTime:
     """A machine by itself, its crews always free.
 
     cycle_s: mean cycle; breakdown_s, stop_s: a part's share of the breakdowns and stops that come with work;
-    up_share: time left by those of the calendar clock; broken_share: share of the parts that breaking tools take with
-    them.
+    up_share: time left by those of the calendar clock; spoilt_share: share of the parts that breaking tools take with
+    them, or that are scrapped after a stop.
     """
 
     cycle_s: float
     breakdown_s: float
     stop_s: float
     up_share: float
-    broken_share: float
+    spoilt_share: float
 
     def parts_per_s(self, load_s: float) -> float:
         """Parts that come out, with so much loader time for each [s]."""
@@ -51,6 +51,7 @@ def machine_time(line: Line, machine: Station) -> MachineTime:
         takes_s = rate.stop.takes.mean + response_s(line, rate.stop)
         stop_s += takes_s * rate.per_part
         up_share /= 1 + takes_s * rate.per_s
+        kept *= 1 - min(1.0, rate.stop.start_up_scrap * (rate.per_part + cycle_s * rate.per_s))
         if rate.kind == "breakage":
             kept *= 1 - min(1.0, rate.per_part)
     return MachineTime(cycle_s, breakdown_s, stop_s, up_share, 1 - kept)

@@ -63,7 +63,8 @@ class Stop(Called):
 
     every, age: a whole number of parts (int) or dressings (Dressings), or seconds (float); without `age` the start age
     is drawn. clock: for `every` in time only, as for a breakdown.
-    overlaps: "loading" lets the loader serve the machine meanwhile. cost: money for each [currency].
+    overlaps: "loading" lets the loader serve the machine meanwhile. cost: money for each [currency]. start_up_scrap:
+    how many of the parts that the machine makes next are scrapped.
     Of tool changes only: life, when the tool breaks if it is not changed before, and breakage, the change then;
     worn_by: the dressing that counts, where `every` is a number of them.
     """
@@ -77,6 +78,7 @@ class Stop(Called):
     age: int | float | None = quantity("interval", None, at_least=0)
     clock: str = field(default="calendar", metadata={"one_of": ("working", "calendar")})
     overlaps: str | None = field(default=None, metadata={"one_of": ("loading",)})
+    start_up_scrap: int = quantity("parts", 0, at_least=0, at_most=1000)
 
 
 @dataclass(frozen=True)

@@ -134,6 +134,12 @@ QUALITY: dict[str, Case] = {
         serial({"turn": {"cycle": "4 s", "characteristics": {"bore": _BORE}}
                         | _gauge(measures={"bore": {"grr": "30 %"}}), "mill": 4}, [1]), (What.READ, What.SCRAP)
     ),
+    "the_first_parts_after_a_stop_are_scrapped": Case(
+        _inspected(_gauge(measures={"bore": {}}), {}, [1, 1], machines=2, characteristics={"bore": _BORE},
+                   tool_change={"tip": _TIP["tip"] | {"start_up_scrap": "1 part"}},
+                   dressing={"wheel": {"every": "33 s", "takes": "2 s", "start_up_scrap": "2 parts"}}),
+        (What.SCRAP, What.STOP_OVER),
+    ),
     "bad_sizes_are_reworked": Case(
         _inspected(_BACK_TO_MILL, {}, [1, 1], characteristics={"bore": _WEARS | {"after": {"tip": "1 um"}}},
                    tool_change=_TIP),

@@ -13,6 +13,7 @@ from tests.helpers.books_of_owners import check_legs, check_operations, check_st
 from tests.helpers.books_of_parts import check_part_types
 from tests.helpers.books_of_readings import check_readings
 from tests.helpers.books_of_sizes import check_sizes
+from tests.helpers.books_of_start_up import check_start_up
 from tests.helpers.books_of_week import check_week
 from tests.helpers.replay import Story, replay, time_at, value_before
 
@@ -37,6 +38,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_sizes(ledger, trace, line)
     check_readings(ledger, trace, line)
     check_part_types(ledger, trace, line)
+    check_start_up(trace, line)
     check_ends(ledger, trace, line, story.inside)
     if line.shifts or line.planned_stops:
         check_week(ledger, trace, story, line)

@@ -149,6 +149,8 @@ def _tool_that_breaks(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> P
     given |= draw(called(people))
     if draw(st.integers(0, 3)) == 3:
         given["overlaps"] = "loading"
+    if given.get("every") not in ("1 parts", "2 parts") and draw(st.integers(0, 4)) == 4:
+        given["start_up_scrap"] = f"{draw(st.integers(1, 2))} parts"
     return given
 
 
@@ -209,6 +211,8 @@ def _stop(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
     given |= draw(called(people))
     if draw(st.integers(0, 3)) == 3:
         given["overlaps"] = "loading"
+    if given.get("every") not in ("1 parts", "2 parts") and draw(st.integers(0, 4)) == 4:
+        given["start_up_scrap"] = f"{draw(st.integers(1, 2))} parts"
     return given
 
 

@@ -137,11 +137,12 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     SOON,  # 1: its operation has called ahead
     AHEAD_TIMER,
     STROKE_STREAM,  # time of each stroke
+    TO_SCRAP,  # parts made next that are scrapped
     TOO_MANY,  # 1: the part in work needs more strokes than the machine makes
     MAKINGS, N_MAKINGS,  # the sizes that it makes
     DRAWN, N_DRAWN,  # what is drawn as an operation ends: pairs (random stream, address to write to)
     MACHINE_SIZE,
-) = range(_OWNER_SIZE, _OWNER_SIZE + 24)  # fmt: skip
+) = range(_OWNER_SIZE, _OWNER_SIZE + 25)  # fmt: skip
 
 # ---- buffer ----
 (
@@ -215,9 +216,10 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     WORN_BY, WEARS,  # the dressing that is counted (BY_DRESSINGS); 1: a dressing that is
     INTERVAL_STREAM, TAKES_STREAM, RESPONSE_STREAM,
     TAKES_TABLE,  # of a changeover: streams from part type to part type, a square table, -1: no time
+    START_UP_SCRAP,  # parts made next that are scrapped
     RENEWS, N_RENEWS,  # whose tool is as new after this stop: pairs (size that a machine makes, step [nm])
     STOPPAGE_SIZE,
-) = range(34)  # fmt: skip
+) = range(35)  # fmt: skip
 
 # ---- crew ----
 (

@@ -1,9 +1,9 @@
-"""Parts that the end of their operation spoils: too many strokes needed, or a tool that breaks with them."""
+"""Parts that the end of their operation spoils: too many strokes needed, a tool that breaks, the first after a stop."""
 
 from __future__ import annotations
 
 from linesim.engine.contract.leaving import scrap_part
-from linesim.engine.contract.records import FINISHED, N_STROKES, PHASE, STEP, TOO_MANY, Floor
+from linesim.engine.contract.records import FINISHED, N_STROKES, PHASE, STEP, TO_SCRAP, TOO_MANY, Floor
 from linesim.engine.contract.strokes import reject_after_too_many
 from linesim.engine.contract.tool_life import breaks_with_this_part
 
@@ -15,3 +15,7 @@ def spoil(floor: Floor, machine: int) -> None:
         reject_after_too_many(floor, machine)
     if floor[machine + PHASE] == FINISHED and breaks_with_this_part(floor, machine):
         scrap_part(floor, machine, step)
+    if floor[machine + TO_SCRAP]:
+        floor[machine + TO_SCRAP] -= 1
+        if floor[machine + PHASE] == FINISHED:
+            scrap_part(floor, machine, step)

@@ -44,12 +44,14 @@ from linesim.engine.contract.records import (
     RESTART,
     SCRAP_PART,
     START_STOPPAGE,
+    START_UP_SCRAP,
     STATION,
     STEP,
     STOP,
     STOPPAGE_NUMBER,
     STOPPAGE_SIZE,
     THERE,
+    TO_SCRAP,
     TRIGGER,
     UNDER_WAY,
     WEARS,
@@ -161,6 +163,8 @@ def stop_over(floor: Floor, stop: int) -> None:
     floor[stop + COUNT] = 0
     note(floor, ROW_STOP_OVER, floor[machine + NUMBER], _part_on_board(floor, machine), floor[stop + STOPPAGE_NUMBER])
     renew_tools(floor, stop)
+    if floor[stop + START_UP_SCRAP]:
+        floor[machine + TO_SCRAP] = max(floor[machine + TO_SCRAP], floor[stop + START_UP_SCRAP])
     release(floor, stop)
     if floor[machine + OWNER_KIND] != STATION:
         return

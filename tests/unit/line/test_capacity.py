@@ -148,3 +148,9 @@ def test_a_rework_loop_of_few_places_is_warned_of(overrides, told):
     warnings = capacity_sheet(line).warnings
     assert len(warnings) == (told is not None)
     assert told is None or f"the rework loop from turn to grind {told}" in warnings[0]
+
+
+def test_parts_scrapped_after_a_stop_are_lost_cycles() -> None:
+    """2 of 20 parts of each tool."""
+    tip = "stations.turn.tool_change.tip={every: 20 parts, takes: 0 s, start_up_scrap: 2 parts}"
+    assert stages(load_line(cell(), [tip]))[0].lost_share == pytest.approx(0.1)

@@ -93,6 +93,9 @@ def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Sto
         layout.set(record, BOOKED_AS=STOP_STATES[kind], OVERLAPS=isinstance(item, Stop) and item.overlaps == "loading")
         takes = item.takes
         interval = -1
+        if isinstance(item, Stop) and item.start_up_scrap:
+            layout.set(record, START_UP_SCRAP=item.start_up_scrap)
+            layout.set(layout.floor[layout.floor[record + r.OWNER] + r.STEP], MAY_SPOIL=1)
         if isinstance(item, Stop) and kind == "breakage":
             interval = write_breakage(layout, record, name, item)
         elif item.every is not None:
