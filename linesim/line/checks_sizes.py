@@ -61,10 +61,10 @@ def _gauges_come_after(
 
 def _sample_says_which(path: KeyPath, station: Station, name: str, size: Characteristic) -> Iterator[Finding]:
     sample = station.inspection.measures[name].sample if station.inspection else None
-    if sample and sample.every is None and not sample.first_and_last:
+    if sample and sample.every is None and not sample.first_and_last and sample.after_pause is None:
         at = (*path, "sample")
         rule = "says not which parts are measured"
-        yield Finding(at, None, rule, "write every: 10 parts, every: 1 h or first_and_last: true", None, (at,))
+        yield Finding(at, None, rule, "write every, first_and_last or after_pause", None, (at,))
     if sample and isinstance(sample.every, Dressings):
         at = (*path, "sample", "every")
         yield Finding(at, with_unit("dressings", sample.every), "must be a number of parts or a time", "", None, (at,))

@@ -104,11 +104,13 @@ class Sample:
     """Which parts of each machine are measured: all for which one of these holds.
 
     every: one of so many parts (int), or the first that comes so long after the last one [s]; first_and_last: those
-    that the machine made first and last between two stops that renew its tool.
+    that the machine made first and last between two stops that renew its tool; after_pause: those that it ended so long
+    after the one before [s].
     """
 
     every: int | float | None = quantity("interval", None, above=0)
     first_and_last: bool = field(default=False, metadata={"quantity": "flag"})
+    after_pause: float | None = quantity("duration", None, above=0)
 
 
 @dataclass(frozen=True)

@@ -108,7 +108,7 @@ QUALITY: dict[str, Case] = {
     ),
     "samples_of_parts_and_of_tools": Case(
         _inspected(_gauge(measures={"bore": {"grr": "30 %", "sample": {"every": "3 parts", "first_and_last": True}},
-                                    "face": {"sample": {"every": "25 s"}}}, catches="50 %"),
+                                    "face": {"sample": {"every": "25 s", "after_pause": "6 s"}}}, catches="50 %"),
                    {}, [1, 1], machines=2, tool_change=_TIP,
                    characteristics={"bore": _BORE | {"after": {"tip": "1 um"}}, "face": _WEARS}),
         (What.READ, What.SCRAP),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from linesim.engine.contract.trace import What
-from tests.helpers.lines import Plain, seconds, serial
+from tests.helpers.lines import Plain, breakdown, seconds, serial
 from tests.helpers.running import Play, play
 
 
@@ -80,3 +80,15 @@ def test_sizes_of_one_part_are_sampled_each_by_its_own_rule() -> None:
     assert [(part, value) for _, _, part, value in played.rows(What.READ)] == [
         (1, 0), (1, 1000), (3, 0), (4, 1000), (5, 0)
     ]  # fmt: skip
+
+
+def test_the_first_part_after_a_pause_is_measured() -> None:
+    """The mill is down from 25 to 55 s with part 3 half done: it ends at 60 s, 40 s after part 2. No other is late."""
+    jam = {"jam": breakdown(25, 30)}
+    assert read(play(sampled({"after_pause": "40 s"}, breakdowns=jam), horizon_s=75)) == [3]
+    assert read(play(sampled({"after_pause": "41 s"}, breakdowns=jam), horizon_s=75)) == []
+    assert read(play(sampled({"after_pause": "40 s", "every": "2 parts"}, breakdowns=jam), horizon_s=113)) == [1, 3, 5]
+
+
+def test_the_first_part_of_a_run_comes_after_a_pause_since_its_start() -> None:
+    assert read(play(sampled({"after_pause": "10 s"}), horizon_s=15)) == [1]

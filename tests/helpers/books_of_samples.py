@@ -17,6 +17,8 @@ class Samples:
         self._rows = trace.rows.tolist()
         self._passed: dict[tuple[str, str, int], int] = {}  # gauge, characteristic, maker -> parts since the last one
         self._read_us: dict[tuple[str, str, int], int] = {}
+        self._made_us: dict[tuple[int, str], int] = {}  # when a maker made its last
+        self._pause_us: dict[tuple[int, str], int] = {}  # part -> time since the one before
         self._worn: dict[tuple[int, str], int] = {}  # maker, characteristic -> parts since its tool was renewed
         self._mark: dict[tuple[int, str], tuple[bool | None, bool]] = {}  # first, last of its tool; None: not known
         self._begins: dict[int, list[int]] = defaultdict(list)  # rows at which a machine starts or stops
@@ -32,7 +34,9 @@ class Samples:
 
     def made(self, at: int, name: str) -> None:
         """A machine gives a part a size, in this row."""
-        _, _, owner, part, _ = self._rows[at]
+        time_us, _, owner, part, _ = self._rows[at]
+        self._pause_us[part, name] = time_us - self._made_us.get((owner, name), 0)
+        self._made_us[owner, name] = time_us
         worn = self._worn.get((owner, name))
         self._mark[part, name] = (None if worn is None else worn == 0, self._stops_after(at, owner, name))
         if worn is not None:
@@ -63,6 +67,8 @@ class Samples:
             regular = regular or self._passed.get(key, 0) + 1 >= sample.every
         elif sample.every is not None:
             regular = regular or time_us - self._read_us[key] >= round(1e6 * sample.every)
+        if sample.after_pause is not None:
+            regular = regular or self._pause_us[part, name] >= round(1e6 * sample.after_pause)
         first, last = self._mark[part, name] if sample.first_and_last else (False, False)
         assert is_read or not (regular or first), f"{where}: {name} was to be read"
         assert not is_read or regular or first is not False or last, f"{where}: {name} was not to be read"

@@ -178,6 +178,8 @@ def _gauge(draw: st.DrawFn, tool: bool) -> Plain:
         every = {"every": draw(st.sampled_from(["1 part", "2 parts", "3 parts", "7 s", "20 s"]))}
         ends = {"first_and_last": True}
         given["sample"] = draw(st.sampled_from([every, ends, every | ends] if tool else [every]))
+        if draw(st.booleans()):
+            given["sample"] = given["sample"] | {"after_pause": draw(st.sampled_from(["8 s", "15 s"]))}
     if draw(st.booleans()):
         given["feedback"] = {
             "gain": draw(st.sampled_from([0.01, 0.3, 1, 3])),

@@ -259,9 +259,10 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     LUCK,  # what chance adds to it [nm]
     SIZE_DEFECT,  # number of the defect "out of tolerance"
     MADE_AS,  # which of the machines of its station makes it, from 0 on
+    MADE_LAST_AT,  # when it made a part last [us]
     TELLS_OF_TOOL,  # 1: a gauge asks for the first and last parts of a tool
     MAKING_SIZE,
-) = range(17)  # fmt: skip
+) = range(18)  # fmt: skip
 
 # ---- a size as a station measures it: consecutive records ----
 (
@@ -271,13 +272,14 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     GAUGED_DEFECT,  # number of the defect "out of tolerance"
     SAMPLES,  # 0: every part is measured; else those that one of the next three calls for
     SAMPLE_PARTS, SAMPLE_TIME, SAMPLE_OF_TOOL,  # every so many parts; so long after the last [us]; first and last ones
+    SAMPLE_PAUSE,  # those made so long after the one before [us]
     WATCHES,  # what it knows of each machine that makes the size
     GAIN,  # of what it corrects there [1e-6], 0: nothing
     AIMS_AT, DEAD_BAND,  # [nm]
     AVERAGES,  # so many readings together
     ONLY_NEW,  # 1: it ignores parts begun before the last correction
     GAUGE_SIZE,
-) = range(16)  # fmt: skip
+) = range(17)  # fmt: skip
 
 # ---- what a gauge knows of one machine: consecutive records ----
 (
@@ -316,8 +318,9 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     SIZED_BY,  # the record of who made it, NONE: not made yet
     END_OF_TOOL,  # 1: of the first or the last part that a tool made
     MADE_AFTER,  # so many changes of its machine
+    PAUSE,  # time since the part that its machine made before [us]
     SIZE_SIZE,
-) = range(5)  # fmt: skip
+) = range(6)  # fmt: skip
 
 # ---- timer: consecutive records in the order of their ranks ----
 # Those before TRIGGER_CLOCK are work.

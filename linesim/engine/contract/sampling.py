@@ -7,8 +7,10 @@ from linesim.engine.contract.records import (
     MADE_AS,
     MEASURED_AT,
     NOW,
+    PAUSE,
     SAMPLE_OF_TOOL,
     SAMPLE_PARTS,
+    SAMPLE_PAUSE,
     SAMPLE_TIME,
     UNMEASURED,
     WATCH_SIZE,
@@ -27,7 +29,9 @@ def is_sampled(floor: Floor, gauge: int, making: int, kept: int) -> bool:
     by_count = parts > 0 and floor[watch + UNMEASURED] + 1 >= parts
     never = floor[watch + MEASURED_AT] < 0
     by_time = time > 0 and (never or floor[NOW] - floor[watch + MEASURED_AT] >= time)
-    if by_count or by_time or (floor[gauge + SAMPLE_OF_TOOL] and floor[kept + END_OF_TOOL]):
+    of_tool = floor[gauge + SAMPLE_OF_TOOL] and floor[kept + END_OF_TOOL]
+    after_pause = 0 < floor[gauge + SAMPLE_PAUSE] <= floor[kept + PAUSE]
+    if by_count or by_time or of_tool or after_pause:
         floor[watch + UNMEASURED] = 0
         floor[watch + MEASURED_AT] = floor[NOW]
         return True

@@ -21,17 +21,20 @@ from linesim.engine.contract.records import (
     LOWEST,
     LUCK,
     MADE_AFTER,
+    MADE_LAST_AT,
     MAKING_SIZE,
     MAKINGS,
     N_MAKINGS,
     N_OWN_STOPPAGES,
     N_RENEWS,
     NOT_KNOWN,
+    NOW,
     NUMBER,
     OFFSET,
     OWN_STOPPAGES,
     PART_ID,
     PART_SIZE,
+    PAUSE,
     PROGRESS,
     RENEWS,
     SET_AFTER,
@@ -82,6 +85,8 @@ def make_sizes(floor: Floor, machine: int, part: int) -> int:
         kept = part + PART_SIZE + floor[making + CHARACTERISTIC] * SIZE_SIZE
         floor[kept + SIZE] = size
         floor[kept + SIZED_BY] = making
+        floor[kept + PAUSE] = floor[NOW] - floor[making + MADE_LAST_AT]
+        floor[making + MADE_LAST_AT] = floor[NOW]
         floor[kept + MADE_AFTER] = floor[making + SET_AFTER]
         floor[kept + END_OF_TOOL] = floor[making + TELLS_OF_TOOL] and _is_at_end_of_tool(floor, machine, making)
         floor[making + WORN] += 1

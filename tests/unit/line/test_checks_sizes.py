@@ -82,7 +82,7 @@ def test_a_wrong_gauge_is_told(gauge: str, words: str) -> None:
 def test_a_sample_that_says_nothing_is_told() -> None:
     (message,) = gauged("{bore: {sample: {}}}")
     assert message.startswith("stations.grind.inspection.measures.bore.sample")
-    assert "says not which parts are measured. Write every: 10 parts, every: 1 h or first_and_last: true" in message
+    assert "says not which parts are measured. Write every, first_and_last or after_pause" in message
 
 
 def test_first_and_last_parts_need_a_tool_that_is_renewed() -> None:
@@ -98,6 +98,7 @@ def test_first_and_last_parts_need_a_tool_that_is_renewed() -> None:
         ("{every: 3 dressings}", "must be a number of parts or a time"),
         ("{every: 0 parts}", "must be above 0"),
         ("{first_and_last: 1}", "must be true or false"),
+        ("{after_pause: 0 min}", "must be above 0 s"),
     ],
 )
 def test_a_wrong_sample_is_told(sample: str, words: str) -> None:

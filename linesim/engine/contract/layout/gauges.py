@@ -39,7 +39,7 @@ def _watch_machines(layout: Layout, gauge: int, given: Gauge, makers: list[int])
     parts = sample.every if isinstance(sample.every, int) else 0
     time_us = to_us(sample.every) if isinstance(sample.every, float) else 0
     layout.set(gauge, SAMPLES=given.sample is not None, SAMPLE_OF_TOOL=sample.first_and_last)
-    layout.set(gauge, SAMPLE_PARTS=parts, SAMPLE_TIME=time_us)
+    layout.set(gauge, SAMPLE_PARTS=parts, SAMPLE_TIME=time_us, SAMPLE_PAUSE=to_us(sample.after_pause or 0))
     layout.set(gauge, WATCHES=layout.room(r.WATCH_SIZE * len(makers)))
     for n, machine in enumerate(makers):
         watch = layout.floor[gauge + r.WATCHES] + n * r.WATCH_SIZE
