@@ -119,13 +119,14 @@ class Feedback:
 
     Deviations count from the middle of the tolerance. dead_band: means [um] up to this are left alone; average:
     readings of a machine that make a mean; only_new: parts begun before its last correction, or before its tool was
-    renewed, are ignored.
+    renewed, are ignored; outlasts_tools: corrections stay when a tool is renewed, which then is no change either.
     """
 
     gain: float = quantity("number", above=0, at_most=10)
     dead_band: float = quantity("size", 0.0, at_least=0, at_most=LARGEST_SIZE_UM)
     average: int = quantity("parts", 1, at_least=1, at_most=100)
     only_new: bool = field(default=False, metadata={"quantity": "flag"})
+    outlasts_tools: bool = field(default=False, metadata={"quantity": "flag"})
 
 
 @dataclass(frozen=True)

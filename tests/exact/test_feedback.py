@@ -70,6 +70,17 @@ def test_a_new_tool_begins_uncorrected() -> None:
     assert sizes_um(play(line, horizon_s=71)) == [8, 0, 0, 8, 0, 0]
 
 
+def test_a_correction_may_outlast_the_tool() -> None:
+    """With a part of delay, part 3 is read as 4 um after the dressing, and counts even if only new ones do."""
+    wheel = {"wheel": {"every": "3 parts", "takes": "5 s", "age": "0 parts"}}
+    size = {"offset": "8 um", "after": {"wheel": "0 um"}}
+    assert sizes_um(play(mill({"gain": 1, "outlasts_tools": True}, size, dressing=wheel), horizon_s=71)) == [
+        8, 0, 0, 0, 0, 0
+    ]  # fmt: skip
+    late = {"gain": 0.5, "only_new": True, "outlasts_tools": True}
+    assert sizes_um(play(mill(late, size, 2, dressing=wheel), horizon_s=56)) == [8, 8, 4, 4, 2]
+
+
 def test_a_part_of_the_old_tool_tells_nothing_of_the_new_one_if_only_new_ones_count() -> None:
     """Part 3 ends at 30 s, waits in the mill for the tool change until 35 s, and is read at 37 s as 8 - 4 = 4 um."""
     tip = {"tip": {"every": "3 parts", "takes": "5 s", "age": "0 parts"}}

@@ -33,10 +33,9 @@ class Corrections:
     def renewed(self, owner: int, stop: str) -> None:
         """A new tool begins uncorrected."""
         for number, (station, name) in enumerate(self._ledger.characteristics):
-            if (
-                self._ledger.owners[owner].group == station
-                and stop in self._line.stations[station].characteristics[name].after
-            ):
+            after = self._line.stations[station].characteristics[name].after
+            own = self._ledger.owners[owner].group == station and stop in after
+            if own and not outlasts_tools(self._line, name):
                 self._in_all[owner, number] = 0
                 self._changes[owner, number] += 1
 
@@ -71,3 +70,9 @@ class Corrections:
             return now
         step = -Fraction(round(1e6 * given.gain), 10**6) * mean * 1000
         return max(-MOST_PM, min(MOST_PM, now + math.floor(step + Fraction(1, 2))))
+
+
+def outlasts_tools(line: Line, name: str) -> bool:
+    """Whether corrections of a characteristic stay when its tool is renewed."""
+    gauges = [station.inspection.measures.get(name) for station in line.stations.values() if station.inspection]
+    return any(gauge.feedback.outlasts_tools for gauge in gauges if gauge and gauge.feedback)

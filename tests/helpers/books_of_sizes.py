@@ -7,6 +7,7 @@ from collections import defaultdict
 from linesim.engine.contract.ledger import Ledger
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.model import Line
+from tests.helpers.books_of_corrections import outlasts_tools
 
 
 def check_sizes(ledger: Ledger, trace: Trace, line: Line) -> None:
@@ -48,7 +49,8 @@ def _check_settings(ledger: Ledger, trace: Trace, line: Line) -> None:
                     after = station.characteristics[characteristic].after
                     if trace.stoppages[value][2] in after:
                         renewed[owner, number] = (0, after[trace.stoppages[value][2]])
-                        corrections[owner, number] = 0
+                        if not outlasts_tools(line, characteristic):
+                            corrections[owner, number] = 0
         elif what == What.SIZE:
             _, _, _, number, _, set_to_nm = next(rows)
             name, characteristic = ledger.characteristics[number]

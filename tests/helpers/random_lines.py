@@ -186,6 +186,7 @@ def _gauge(draw: st.DrawFn, tool: bool) -> Plain:
             "dead_band": draw(st.sampled_from(["0 um", "0.5 um"])),
             "average": draw(st.sampled_from(["1 part", "3 parts"])),
             "only_new": draw(st.booleans()),
+            "outlasts_tools": draw(st.booleans()),
         }
     return given
 

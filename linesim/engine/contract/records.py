@@ -253,7 +253,8 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     OFFSET, SHIFT,  # of the new tool, and the step after its last renewal [nm]
     DRIFT, WORN,  # [pm a part], and parts made since the tool was renewed
     CORRECTION,  # what gauges have added [pm]
-    CHANGES,  # how often they did, or the tool was renewed
+    OUTLASTS,  # 1: it stays when the tool is renewed
+    CHANGES,  # how often they did, or the tool was renewed and it did not stay
     SET_TO,  # size that the running operation would give without chance [nm]
     SET_AFTER,  # so many changes
     LUCK,  # what chance adds to it [nm]
@@ -262,7 +263,7 @@ NOT_KNOWN = -1  # WORN before the first operation: it follows from the ages of t
     MADE_LAST_AT,  # when it made a part last [us]
     TELLS_OF_TOOL,  # 1: a gauge asks for the first and last parts of a tool
     MAKING_SIZE,
-) = range(18)  # fmt: skip
+) = range(19)  # fmt: skip
 
 # ---- a size as a station measures it: consecutive records ----
 (

@@ -31,6 +31,7 @@ from linesim.engine.contract.records import (
     NOW,
     NUMBER,
     OFFSET,
+    OUTLASTS,
     OWN_STOPPAGES,
     PART_ID,
     PART_SIZE,
@@ -112,9 +113,11 @@ def _is_at_end_of_tool(floor: Floor, machine: int, making: int) -> int:
 
 
 def renew_tools(floor: Floor, stop: int) -> None:
-    """A stop is over: the tools that it renews wear from the beginning, uncorrected, and sizes take its step."""
+    """A stop is over: the tools that it renews wear from the beginning, uncorrected as a rule, and take its step."""
     for at in range(floor[stop + RENEWS], floor[stop + RENEWS] + 2 * floor[stop + N_RENEWS], 2):
         making = floor[at]
-        floor[making + WORN] = floor[making + CORRECTION] = 0
+        floor[making + WORN] = 0
         floor[making + SHIFT] = floor[at + 1]
-        floor[making + CHANGES] += 1
+        if not floor[making + OUTLASTS]:
+            floor[making + CORRECTION] = 0
+            floor[making + CHANGES] += 1

@@ -116,6 +116,7 @@ def test_a_wrong_sample_is_told(sample: str, words: str) -> None:
         ("{gain: 0.3, dead_band: -1 um}", "must be 0 um or more"),
         ("{gain: 0.3, average: 0 parts}", "must be 1 parts or more"),
         ("{gain: 0.3, only_new: 1}", "must be true or false"),
+        ("{gain: 0.3, outlasts_tools: 1}", "must be true or false"),
     ],
 )
 def test_a_wrong_feedback_is_told(feedback: str, words: str) -> None:

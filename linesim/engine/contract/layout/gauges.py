@@ -27,6 +27,8 @@ def write_gauges(layout: Layout, step: int, inspection: Inspection) -> None:
         _watch_machines(layout, record, gauge, layout.places_of(layout.stations[made_at]))
         if gauge.feedback:
             _write_feedback(layout, record, gauge.feedback, tolerance)
+            for machine in layout.places_of(layout.stations[made_at]) if gauge.feedback.outlasts_tools else ():
+                layout.set(_making(layout, machine, number), OUTLASTS=1)
         if gauge.grr:
             stream = layout.add_stream(name, f"gauge.{characteristic}", None, 1000 * gauge_sd_um(gauge, tolerance))
             for machine in layout.places_of(step):
