@@ -18,6 +18,7 @@ CHANGED = [
     ("ring_cell", "gauge_outside"),
     ("ring_divided", "short_links"),
     ("ring_divided", "one_technician"),
+    ("ring_divided", "ground_sizes"),
     ("twenty_stations", "buffers_430"),
 ]
 

@@ -15,6 +15,7 @@ MADE_FOR = {
     "large_buffers": ["ring_cell", "ring_divided"],
     "long_links": ["ring_divided"],
     "one_gripper": ["ring_cell"],
+    "ground_sizes": ["ring_divided"],
     "one_technician": ["ring_divided"],
     "second_grinder": ["ring_cell"],
     "short_links": ["ring_divided"],
