@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from linesim.line import load_line
     from linesim.results import ask, list_results, open_results
-    from linesim.study import compare, sensitivity, simulate, sweep
+    from linesim.study import acceptance, compare, sensitivity, simulate, sweep
 
 __version__ = "0.1.0"
 __all__ = [
     "__version__",
+    "acceptance",
     "ask",
     "compare",
     "list_results",
@@ -31,6 +32,7 @@ __all__ = [
 _HOME = {
     "ask": "linesim.results",
     "list_results": "linesim.results",
+    "acceptance": "linesim.study",
     "compare": "linesim.study",
     "load_line": "linesim.line",
     "open_results": "linesim.results",

@@ -13,6 +13,7 @@ COMMANDS = {
     "compare": "simulate several lines on the same random numbers; tell how they differ and which may be the best",
     "sweep": "simulate many points: layouts, buffer sizes, any value of the line; can be stopped, and goes on",
     "sensitivity": "tell what improvements and assumptions are worth in good parts an hour",
+    "acceptance": "simulate an acceptance test: what it may give, the risk of a pass mark, the mark for a risk",
     "check": "check a line file; print every problem, or a summary and its rough-cut capacity",
     "ask": "list past results, or find the best line of all of them under a condition",
     "report": "make page and workbook of a results folder, to hand on",

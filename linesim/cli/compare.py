@@ -22,7 +22,7 @@ TOGETHER = True  # the task gets all jobs at once
 
 def task(jobs: Sequence[Job]) -> int:
     """Compares the lines of the jobs; returns the exit status."""
-    _refuse_other_settings(jobs)
+    refuse_other_settings(jobs, "the comparison", fewest=2)
     names = names_of([job.words for job in jobs])
     settings = settings_to_run(jobs[0])
     texts = {name: yaml_text(job.content, "The line as it was run.") for name, job in zip(names, jobs, strict=True)}
@@ -48,10 +48,10 @@ def task(jobs: Sequence[Job]) -> int:
     return _show(comparison, folder, texts, settings)
 
 
-def _refuse_other_settings(jobs: Sequence[Job]) -> None:
-    """Lines are compared under the same settings; raises LineError if several values were given for one."""
+def refuse_other_settings(jobs: Sequence[Job], what: str, fewest: int = 1) -> None:
+    """Lines run together have the same settings; raises LineError if several values were given for one."""
     problems = []
-    if len(jobs) < 2:
+    if len(jobs) < fewest:
         fix = "write several values between commas, such as change=none,fast_gantry"
         problems.append(Problem("compare", None, "needs two lines at least", fix))
     for key in jobs[0].settings:
@@ -59,7 +59,7 @@ def _refuse_other_settings(jobs: Sequence[Job]) -> None:
         if len(values) > 1:
             problems.append(Problem(key, ",".join(values), "must be the same for all lines", "write one value"))
     if problems:
-        raise LineError(problems, "the comparison")
+        raise LineError(problems, what)
 
 
 def names_of(jobs_words: Sequence[Sequence[str]]) -> list[str]:

@@ -104,6 +104,20 @@ class SensitivitySettings(TimedSettings):
 
 
 @dataclass
+class AcceptanceSettings(CheckSettings):
+    hours: float = _setting("a number of hours", "length of a test [h]")
+    mark: float | None = _setting("a number or null", "good parts in a test that pass")
+    risk_percent: float = _setting("a number", "how often the promised line may fail [%]; a mark for it is told")
+    warmup_hours: float | None = _setting("a number of hours or null", "time from empty before a test [h]; null: 20")
+    replications: int = _setting("a whole number", "tests to simulate")
+    seed: int | None = _setting("a whole number or null", "start of the random numbers; null draws one and tells it")
+    engine: Engine = _setting("auto, simpy or compiled", "which engine runs the line")
+    workers: int | None = _setting("a whole number or null", "tests at a time; null: one on each core")
+    plots: bool = _setting("true or false", "draw the plots")
+    out: str = _setting("a folder", "folder for the results")
+
+
+@dataclass
 class RunSettings(LineSettings):
     precision: Any = _setting(
         "a map of measures",
@@ -133,6 +147,7 @@ SETTINGS: dict[str, type] = {
     "run": RunSettings,
     "sweep": SweepSettings,
     "sensitivity": SensitivitySettings,
+    "acceptance": AcceptanceSettings,
     "trace": TraceSettings,
 }
 

@@ -21,7 +21,7 @@ from linesim.report.replay import HOURS, is_of, replay_of
 from linesim.report.run_page import run_page
 from linesim.report.sweep_page import sweep_book, sweep_page
 from linesim.report.workbook import write_workbook
-from linesim.results import Comparison, Results, Sensitivity, Sweep, open_results
+from linesim.results import Acceptance, Comparison, Results, Sensitivity, Sweep, open_results
 from linesim.results.comparison_store import COMPARISON, folders_of_lines
 from linesim.results.store import SUMMARY
 from linesim.results.sweep_store import SWEEP
@@ -57,8 +57,9 @@ def write_reports(
     """
     folder = Path(folder)
     results = open_results(folder)
-    if isinstance(results, Sensitivity):
-        raise ValueError(f"{folder}: a sensitivity study has no page yet; its tables and plots are in the folder")
+    if isinstance(results, (Sensitivity, Acceptance)):
+        kind = "an acceptance test" if isinstance(results, Acceptance) else "a sensitivity study"
+        raise ValueError(f"{folder}: {kind} has no page yet; its tables and plots are in the folder")
     finished = SUMMARY
     if isinstance(results, Sweep):
         finished = SWEEP

@@ -1,5 +1,6 @@
 """From ledgers to measures with units and intervals, tables, text and plots."""
 
+from linesim.results.acceptance import Acceptance
 from linesim.results.comparison import Comparison
 from linesim.results.comparison_store import line_folders
 from linesim.results.opening import open_results
@@ -12,6 +13,7 @@ from linesim.results.text import text_summary
 from linesim.results.warm_up import Pilot
 
 __all__ = [
+    "Acceptance",
     "Comparison",
     "Pilot",
     "Results",

@@ -7,6 +7,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from linesim.study.accepting import acceptance
     from linesim.study.comparing import StoppedComparison, compare
     from linesim.study.replications import Stopped, simulate
     from linesim.study.sweeps.sweep import sweep
@@ -15,12 +16,13 @@ if TYPE_CHECKING:
 _HOME = {
     "Stopped": "replications",
     "StoppedComparison": "comparing",
+    "acceptance": "accepting",
     "compare": "comparing",
     "sensitivity": "worth",
     "simulate": "replications",
     "sweep": "sweeps.sweep",
 }
-__all__ = ["Stopped", "StoppedComparison", "compare", "sensitivity", "simulate", "sweep"]
+__all__ = ["Stopped", "StoppedComparison", "acceptance", "compare", "sensitivity", "simulate", "sweep"]
 
 
 def __getattr__(name: str) -> Any:

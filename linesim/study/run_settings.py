@@ -116,6 +116,12 @@ _RULES: dict[str, tuple[Callable[[Any], bool], str, str]] = {
     "warmup_weeks": (_number(at_least=0), "must be a number of weeks, 0 or more", "write for example warmup_weeks=1"),
     "warmup": (lambda value: value == "auto", "must be auto or null", "for a time of your own write warmup_hours=20"),
     "window_h": (_number(above=0), "must be a number of hours above 0", "write for example window_h=1"),
+    "mark": (_number(at_least=0), "must be a number of good parts, 0 or more", "write for example mark=180"),
+    "risk_percent": (
+        lambda value: _number(above=0)(value) and value < 100,
+        "must be a number of percent above 0 and below 100",
+        "write for example risk_percent=5",
+    ),
     "step_percent": (
         lambda value: _number(above=0)(value) and value < 100,
         "must be a number of percent above 0 and below 100",
