@@ -10,14 +10,16 @@ from linesim.line.tool_life import breakage_of
 
 
 def each_called(line: Line) -> Iterator[tuple[KeyPath, Called]]:
-    """The key of each and what it says. What a machine has from its station is told once, with the station."""
+    """The key of each and what it says. What a machine has from its station, or a carriage from its loader, is told
+    once, with that."""
     for kind in ("stations", "loaders"):
         for name, owner in getattr(line, kind).items():
             told = dict(_of_owner(owner))
             yield from (((kind, name, *path), called) for path, called in told.items())
-            for machine, own in getattr(owner, "unequal", {}).items():
-                differs = [(path, called) for path, called in _of_owner(own) if told.get(path) != called]
-                yield from (((kind, name, "machines", machine, *path), called) for path, called in differs)
+            for group, field in (("machines", "unequal"), ("carriages", "carriages")):
+                for part, own in getattr(owner, field, {}).items():
+                    differs = [(path, called) for path, called in _of_owner(own) if told.get(path) != called]
+                    yield from (((kind, name, group, part, *path), called) for path, called in differs)
     for name, infeed in line.infeed.items():
         if infeed.refill:
             yield ("infeed", name, "refill"), infeed.refill

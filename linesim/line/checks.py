@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any, NamedTuple
 
+from linesim.line.carriers import carriers, path_of
 from linesim.line.machines import each_machine
 from linesim.line.model import STOP_KINDS, Line, Loader, Station, Stop, Zone
 from linesim.line.part_types import ByPart
@@ -44,9 +45,9 @@ def check(line: Line, content: Mapping[str, Any], origins: Origins) -> Iterator[
         yield from stops_of_machines_make_sense(name, station)
         yield from defects_stay_below_all(("stations", name), station)
         yield from rework_goes_back(line, name, station)
-    for name, loader in line.loaders.items():
+    for name, loader in carriers(line).items():
         for zone, opening in loader.zone.items():
-            yield from _stop(opening, ("loaders", name, "zone", zone))
+            yield from _stop(opening, (*path_of(name), "zone", zone))
     yield from dwell_has_places(line)
     yield from time_passes(line)
     yield from power_names_states(line)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from linesim.line.carriers import carriers
 from linesim.line.checks import Finding
 from linesim.line.model import EndJob, Line
 from linesim.line.problems import KeyPath
@@ -27,7 +28,7 @@ def check_ends(line: Line) -> Iterator[Finding]:
         if emptied and emptied.at is not None and outfeed.capacity and not 0 < emptied.at <= outfeed.capacity:
             rule = "must be between 1 part and the capacity"
             yield _level(path, "emptied", emptied.at, rule, f"write {outfeed.capacity} parts or less")
-    fixed = [name for name, loader in line.loaders.items() if loader.next_call.rule == "fixed"]
+    fixed = [name for name, loader in carriers(line).items() if loader.next_call.rule == "fixed"]
     if line.wip_limit is not None and fixed:
         rule = f"can't be kept with the fixed round of {fixed[0]}, which may wait for a blank for ever"
         yield Finding(("wip_limit",), line.wip_limit, rule, "choose another next_call, or remove the limit")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.line.carriers import carriers
 from linesim.line.loader_work import carried
 from linesim.line.machines import each_machine, mean_cycle_s
 from linesim.line.model import Line, Loader
@@ -14,7 +15,7 @@ def least_lead_time_s(line: Line) -> float:
     Mean cycles, dwells, loaded moves and handling, by the machines that lie nearest to each other; buffers without
     dwell are passed over. The pick at the infeed is not in it: the part leaves when the pick ends.
     """
-    by_loader = {way.start: way for name in line.loaders for way in carried(line, name)}
+    by_loader = {way.start: way for name in carriers(line) for way in carried(line, name)}
     names = places(line)
     here, least_s = names[0], dict(enumerate(_rests_s(line, names[0])))  # machine -> least time until done there
     while here != names[-1]:
@@ -38,7 +39,7 @@ def _carry_s(line: Line, way: Way, from_machine: int, to_machine: int) -> float:
     """Time from done at one machine to being in the next [s]; 0 for a direct hand-over."""
     if way.loader is None:
         return 0.0
-    loader = line.loaders[way.loader]
+    loader = carriers(line)[way.loader]
     start_m = loader.stops[way.start].at[from_machine]
     end_m = loader.stops[way.end].at[to_machine]
     move_s = travel_s(abs(end_m - start_m), loader.speed, loader.acceleration)

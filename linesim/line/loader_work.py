@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from linesim.line.called import response_s
+from linesim.line.carriers import carriers
 from linesim.line.model import Line, Loader
 from linesim.line.ways import Way, handling, places, travel_s, ways
 
@@ -33,15 +34,15 @@ class LoaderWork:
 
 
 def loader_works(line: Line, starts_per_h: Mapping[str, float]) -> list[LoaderWork]:
-    """A row for each loader. starts_per_h: parts that demand sends into each station, empty without a demand.
+    """A row for each carriage. starts_per_h: parts that demand sends into each station, empty without a demand.
 
     Assumed: every part goes the whole way in steady order. Parts pass over buffers without dwell that the loader serves
     on both sides, and rest in those with dwell. With two grippers the loader sweeps from its first stop to its last,
     exchanging at every machine, and comes back; with one it makes a trip for each step, the most downstream first.
     Several machines of a station count by their mean position. Open zones take their share of the time. Trips for
-    rejects and its breakdowns are not in it.
+    rejects, breakdowns, and waiting for another carriage of the rail are not in it.
     """
-    return [_work(line, name, loader, starts_per_h) for name, loader in line.loaders.items()]
+    return [_work(line, name, loader, starts_per_h) for name, loader in carriers(line).items()]
 
 
 def load_s(line: Line, station: str) -> float:
@@ -52,10 +53,10 @@ def load_s(line: Line, station: str) -> float:
     """
     before = next((way.loader for way in ways(line) if way.end == station), None)
     after = next((way.loader for way in ways(line) if way.start == station), None)
-    if before and before == after and line.loaders[before].grippers == 2:
-        return handling(line.loaders[before], line.loaders[before].stops[station]).exchange_s
-    loads = handling(line.loaders[before], line.loaders[before].stops[station]).load_s if before else 0.0
-    unloads = handling(line.loaders[after], line.loaders[after].stops[station]).unload_s if after else 0.0
+    if before and before == after and carriers(line)[before].grippers == 2:
+        return handling(carriers(line)[before], carriers(line)[before].stops[station]).exchange_s
+    loads = handling(carriers(line)[before], carriers(line)[before].stops[station]).load_s if before else 0.0
+    unloads = handling(carriers(line)[after], carriers(line)[after].stops[station]).unload_s if after else 0.0
     return loads + unloads
 
 

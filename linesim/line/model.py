@@ -184,8 +184,9 @@ class NextCall:
 
 @dataclass(frozen=True)
 class Loader:
-    """A gantry loader with one carriage on a straight rail.
+    """A gantry loader on a straight rail, with one carriage, or several that stay at least `apart` [m] from each other.
 
+    carriages: name of each -> the loader as it holds for that carriage, with its own stops; in their order on the rail.
     pick, place: handling at infeed, buffer and outfeed; load, unload: into an empty and out of a machine; exchange:
     finished part out and next one in, needs two grippers [s].
     """
@@ -204,6 +205,8 @@ class Loader:
     park_at: str | None = field(default=None, metadata={"names": "stops"})
     breakdowns: Mapping[str, Breakdown] = field(default_factory=dict)
     zone: Mapping[str, Zone] = field(default_factory=dict)
+    carriages: Mapping[str, Loader] = field(default_factory=dict, metadata={"laid_over": True})
+    apart: float | None = quantity("length", None, above=0)
     power: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "power", "at_least": 0})  # by state
     shifts: tuple[str, ...] = field(default=(), metadata={"names": "shifts"})  # empty: all of the line's
     through_breaks: bool = field(default=False, metadata={"quantity": "flag"})

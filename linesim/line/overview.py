@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from linesim.line.calendar import planned_h_per_week
 from linesim.line.capacity import Sheet, capacity_sheet
+from linesim.line.carriers import carriers
 from linesim.line.demand import planned_h_per_year
 from linesim.line.distributions import Constant, Distribution
 from linesim.line.lead_time import least_lead_time_s
@@ -107,7 +108,7 @@ def _parts(line: Line) -> list[str]:
 def _stoppages(line: Line) -> list[str]:
     rows = [("owner", "cause", "every", "lasts", "clock", "crew")]
     owners = [(name, line.stations[name]) for name in line.route if name in line.stations]
-    for name, owner in [pair for station in owners for pair in _unequal(*station)] + [*line.loaders.items()]:
+    for name, owner in [pair for station in owners for pair in _unequal(*station)] + [*carriers(line).items()]:
         for cause, breakdown in owner.breakdowns.items():
             clock = breakdown.clock + ("" if breakdown.part == "resume" else f", part {breakdown.part}")
             rows.append(
@@ -185,7 +186,7 @@ def _quality(line: Line) -> list[str]:
 
 def _loaders(line: Line) -> list[str]:
     lines = []
-    for name, loader in line.loaders.items():
+    for name, loader in carriers(line).items():
         rule = loader.next_call.rule.replace("_", " ")
         rule += f" {', '.join(loader.next_call.places)}" if loader.next_call.places else ""
         swaps = f", at most {_count(loader.exchanges_per_tour, 'exchange')} a tour" if loader.grippers == 2 else ""
@@ -263,7 +264,7 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
         share = "" if work.share is None else f", {100 * work.share:.0f} % of its time at the demand"
         parts = f"{work.handling_s:.1f} s handling + {work.travel_s:.1f} s travel a part"
         yield f"  {work.loader}: {parts} = at most {work.ceiling_per_h:.1f} parts/h{share}"
-        yield f"    if {_assumed(line.loaders[work.loader])} and nothing waits"
+        yield f"    if {_assumed(carriers(line)[work.loader])} and nothing waits"
     if sheet.loaders:
         yield from _wrapped(LOADER_CAUTION)
     for ceiling in ceilings(line):

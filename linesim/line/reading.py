@@ -18,6 +18,7 @@ from linesim.line.distributions import Constant, Distribution, Exponential
 from linesim.line.families import read_family
 from linesim.line.part_types import mix_of
 from linesim.line.problems import KeyPath, Problem, dotted, listed, nearest
+from linesim.line.reading_carriages import read_carriages
 from linesim.line.reading_machines import NAME, unequal_machines
 from linesim.line.reading_parts import by_part, from_to
 from linesim.line.sources import Origin, Origins
@@ -93,9 +94,13 @@ class Reader:
                 self.note((*path, key), given[key], "is an unknown key", fix, suggestion)
         self._note_missing(cls, needed, fields, path)
         hints = typing.get_type_hints(cls)
-        found = {}
+        found: dict[str, Any] = {}
         for key, field in fields.items():
-            if key in given:
+            if key in given and "laid_over" in field.metadata:
+                stops = self._known["stops"]
+                found[field.name] = read_carriages(self, self._structure, self._reference, given, (*path, key))
+                self._known["stops"] = stops
+            elif key in given:
                 found[field.name] = self._value(field, hints[field.name], given[key], (*path, key))
             elif _required(field):
                 found[field.name] = _stand_in(field, hints[field.name])

@@ -6,6 +6,7 @@ import itertools
 import math
 from typing import NamedTuple
 
+from linesim.line.carriers import carriers
 from linesim.line.model import Line, Loader, LoaderStop
 
 
@@ -34,7 +35,9 @@ def ways(line: Line) -> list[Way]:
 
 def way(line: Line, start: str, end: str) -> Way:
     """The step between two places, neighbours or not (a reject that goes back)."""
-    return Way(start, end, tuple(name for name, loader in line.loaders.items() if {start, end} <= loader.stops.keys()))
+    return Way(
+        start, end, tuple(name for name, loader in carriers(line).items() if {start, end} <= loader.stops.keys())
+    )
 
 
 def travel_s(distance_m: float, speed_m_s: float, acceleration_m_s2: float) -> float:

@@ -10,9 +10,12 @@ import numpy as np
 
 from linesim.engine.contract.ledger import US, CarriageState
 from linesim.engine.contract.trace import Trace, What
+from linesim.line.carriers import carrier_of, carriers
 from linesim.line.machines import each_machine
 from linesim.line.model import Line, Loader
 
+LEGS = (What.LEG, What.GIVE_WAY)
+UM_PER_M = 1e6
 MOVING = (CarriageState.MOVING_EMPTY, CarriageState.MOVING_LOADED)
 
 
@@ -55,7 +58,7 @@ def positions(trace: Trace, line: Line) -> dict[int, dict[int, float]]:
     """Number of each carriage -> number of each place that it serves -> position [m]."""
     numbers = {owner.name: number for number, owner in enumerate(trace.owners)}
     return {
-        number: {numbers[name]: at for name, at in stops_of(line, line.loaders[owner.group]).items()}
+        number: {numbers[name]: at for name, at in stops_of(line, carriers(line)[carrier_of(owner.name)]).items()}
         for number, owner in enumerate(trace.owners)
         if owner.kind == "carriage"
     }
@@ -75,15 +78,16 @@ def stretches(trace: Trace, line: Line) -> dict[int, list[Stretch]]:
     at = positions(trace, line)
     carriages = {number: _Carriage(next(iter(stops.values()))) for number, stops in at.items()}
     moves: dict[int, list[Stretch]] = {number: [] for number in at}
-    of_carriages = np.isin(trace.rows[:, 2], list(at)) & np.isin(trace.rows[:, 1], (What.STATE, What.LEG))
+    of_carriages = np.isin(trace.rows[:, 2], list(at)) & np.isin(trace.rows[:, 1], (What.STATE, *LEGS))
     for time_us, what, owner, place, value in trace.rows[of_carriages].tolist():
         carriage = carriages[owner]
         _run(carriage, time_us, moves[owner])
         if what == What.STATE:
             carriage.state = value
         else:
-            _stop(carriage, line.loaders[trace.owners[owner].group])
-            carriage.from_m, carriage.to_m = carriage.at_m, at[owner][place]
+            _stop(carriage, carriers(line)[carrier_of(trace.owners[owner].name)])
+            to_m = place / UM_PER_M if what == What.GIVE_WAY else at[owner][place]
+            carriage.from_m, carriage.to_m = carriage.at_m, to_m
             carriage.left_us, carriage.done_us = value, 0
     for number, carriage in carriages.items():
         _run(carriage, carriage.since_us + carriage.left_us, moves[number])

@@ -9,6 +9,7 @@ import numpy as np
 
 from linesim.engine.contract.ledger import HOUR_US, CarriageState, MachineState
 from linesim.engine.contract.trace import Trace, What
+from linesim.line.carriers import carrier_of, carriers
 from linesim.line.model import Line
 from linesim.report.draw_plan import plan_drawing
 from linesim.report.motion import Stretch, positions, stretches
@@ -82,8 +83,8 @@ def replay_of(trace: Trace, line: Line, replication: int, from_us: int, to_us: i
         "capacity": {name: buffer.capacity for name, buffer in line.buffers.items()},
         "loaders": {
             number: {
-                "speed": line.loaders[trace.owners[number].group].speed,
-                "acceleration": line.loaders[trace.owners[number].group].acceleration,
+                "speed": carriers(line)[carrier_of(trace.owners[number].name)].speed,
+                "acceleration": carriers(line)[carrier_of(trace.owners[number].name)].acceleration,
                 "stops": sorted(stops.items(), key=lambda stop: stop[1]),
                 "moves": moves[number],
             }

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from linesim.line.capacity import stages
+from linesim.line.carriers import carrier_of
 from linesim.line.model import Line
 from linesim.line.money import prices
 from linesim.report.sheets import COUNT, PERCENT, TEXT, Cell, Column, Sheet
@@ -145,25 +146,20 @@ def loaders(results: Results) -> Sheet | None:
         Column("moving empty", form=PERCENT),
         Column("handling", form=PERCENT),
         Column("waiting at machine", form=PERCENT),
+        Column("waiting for way", form=PERCENT),
         Column("down", form=PERCENT),
     ]
     rows: list[list[Cell]] = []
-    for (owner, loader), table in results.loaders.groupby(["owner", "loader"], sort=False):
-        choice = results.about["loaders"][loader]
+    for owner, table in results.loaders.groupby("owner", sort=False):
+        choice = results.about["loaders"][carrier_of(str(owner))]
         places = f": {', '.join(choice['places'])}" if choice["places"] else ""
         down = table["waiting_repair"] + table["under_repair"]
         names = ("in_use", "moving_loaded", "moving_empty", "handling", "waiting_at_machine")
-        rows.append(
-            [
-                str(owner),
-                label(choice["next_call"]) + places,
-                int(choice["grippers"]),
-                *(estimate(table[name]) for name in names),
-                estimate(down),
-            ]
-        )
+        way = estimate(table["waiting_for_way"]) if table["waiting_for_way"].any() else None
+        shares = [*(estimate(table[name]) for name in names), way, estimate(down)]
+        rows.append([str(owner), label(choice["next_call"]) + places, int(choice["grippers"]), *shares])
     note = "Shares of planned time. Call rule and grippers move the output as much as a machine does."
-    return Sheet("Loaders", columns, rows, note)
+    return Sheet("Loaders", columns, rows, note).without_empty()
 
 
 def crews(results: Results) -> Sheet | None:

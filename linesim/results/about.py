@@ -9,6 +9,7 @@ from typing import Any
 
 from linesim.engine.contract.ledger import HOUR_US, Ledger
 from linesim.line.capacity import ideal_interval_s, pace_stage
+from linesim.line.carriers import carriers
 from linesim.line.demand import needed_per_h
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.model import Line, Loader
@@ -36,7 +37,7 @@ def about(line: Line, ledgers: Sequence[Ledger]) -> dict[str, Any]:
         "pace_stage": stage,
         "ideal_interval_s": ideal_interval_s(line)[stage],
         "least_lead_time_s": least_lead_time_s(line),
-        "loaders": {name: _choice(loader) for name, loader in line.loaders.items()},
+        "loaders": {name: _choice(loader) for name, loader in carriers(line).items()},
         "visits": sum(ledger.visits for ledger in ledgers),
         "events": sum(ledger.events for ledger in ledgers),
         "versions": {"python": platform.python_version(), **{name: _version(name) for name in PACKAGES}},

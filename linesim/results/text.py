@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
+from linesim.line.carriers import owner_name
 from linesim.results.found_text import precision_words, warm_up_words
 from linesim.results.intervals import Estimate, estimate
 from linesim.results.labels import figure, in_unit, label, percent, time_unit
@@ -132,9 +133,8 @@ def _loaders(results: Results) -> Iterator[str]:
         yield from textwrap.wrap(
             f"loader {name}: next call {rule}, {grippers}{exchanges}", WIDTH, subsequent_indent="  "
         )
-        of_loader = results.loaders[results.loaders["loader"] == name]
-        for owner, rows in of_loader.groupby("owner", sort=False):
-            yield _row(f"  {owner} in use", estimate(rows["in_use"]), "of planned time", percent)
+        rows = results.loaders[results.loaders["owner"] == owner_name(name)]
+        yield _row(f"  {owner_name(name)} in use", estimate(rows["in_use"]), "of planned time", percent)
 
 
 def _losses(results: Results) -> Iterator[str]:

@@ -7,7 +7,7 @@ from typing import Any
 from linesim.engine.contract.ledger import CarriageState, MachineState
 from linesim.engine.contract.trace import What
 from tests.differential.lines_of_stations import Case
-from tests.helpers.lines import Plain, breakdown, loader, robot_cell, serial
+from tests.helpers.lines import Plain, breakdown, loader, robot_cell, serial, shift
 
 _TOURS = (What.TOUR, What.LEG, CarriageState.HANDLING)
 
@@ -82,6 +82,21 @@ def _zone(loader_keys: Plain | None = None, **keys: Any) -> Plain:
     return _cell({"zone": {"drawer": drawer, "aisle": aisle}, **(loader_keys or {})})
 
 
+_CALLS = {"call_ahead": "6 s"}
+
+
+def _carriages(left: Plain | None = None, right: Plain | None = None, **keys: Any) -> Plain:
+    """Two carriages that meet at the park; each has stops among the other's, so that they often stand in the way."""
+    stops = {"stocker": 0, "turn": 5, "park_1": 4, "mill": 7, "gauge": 3, "tray": 9}
+    carriages = {
+        "left": {"stops": ["stocker", "turn", "park_1"], **(left or {})},
+        "right": {"stops": ["mill", "park_1", "gauge", "tray"], **(right or {})},
+    }
+    gantry = loader(stops, 1, carriages=carriages, apart="1.5 m", **keys)
+    return {**_cell(stations={"turn": {"cycle": "9 s", **_CALLS}}), "loaders": {"gantry": gantry}}
+
+
+_WAY = (What.GIVE_WAY, CarriageState.WAITING_FOR_WAY)
 _AHEAD = (What.CALL, CarriageState.WAITING_AT_MACHINE)
 
 LOADERS: dict[str, Case] = {
@@ -95,6 +110,26 @@ LOADERS: dict[str, Case] = {
         _zone({"breakdowns": {"trip": breakdown(23, 6, clock="calendar", crew="operator")}}, crew="operator")
         | {"crews": {"operator": {"response": "2 s"}}},
         (What.FAIL, CarriageState.ZONE_OPEN),
+    ),
+    "carriages": Case(_carriages(), _WAY),
+    "carriages_with_two_grippers": Case(_carriages(grippers=2, exchanges_per_tour=2), _WAY),
+    "carriages_of_different_kinds": Case(
+        _carriages({"park_at": "stocker"}, {"grippers": 2, "next_call": "nearest", "speed": "2 m/s"}), _WAY
+    ),
+    "a_carriage_on_a_fixed_round": Case(
+        _carriages(right={"next_call": {"fixed": ["gauge", "mill", "park_1"]}}), _WAY
+    ),
+    "carriages_that_break_down": Case(
+        _carriages(breakdowns={"trip": breakdown(23, 6, clock="calendar")}), (*_WAY, What.FAIL)
+    ),
+    "a_zone_of_a_carriage": Case(
+        _carriages({"zone": {"drawer": {"every": "19 s", "takes": "6 s", "age": "3 s"}}}),
+        (*_WAY, CarriageState.ZONE_OPEN),
+    ),
+    "carriages_in_shifts": Case(
+        {**_carriages(), "shifts": {"early": shift("0:00", "0:03", "mon", rest=("0:01", "40 s")),
+                                    "late": shift("0:04", "0:07", "mon")}},
+        (*_WAY, CarriageState.OFF_SHIFT),
     ),
     "call_ahead_one_gripper": Case(_calling_ahead(), _AHEAD),
     "call_ahead_two_grippers": Case(_calling_ahead(grippers=2), _AHEAD),

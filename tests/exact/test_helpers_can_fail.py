@@ -49,7 +49,8 @@ def sound() -> Play:
     line["infeed"]["stocker"] = {"capacity": 4, "refill": {"at": "1 part", "takes": "9 s", "crew": "fitter"}}
     line["parts"] = {"small": {}, "large": {}}
     line["orders"] = [{"part": "small", "size": 2}, {"part": "large", "size": 1}]
-    line["loaders"] = {"gantry": loader({"stocker": 0, "turn": 2, "park_1": 4})}
+    carriages = {"left": {"stops": ["stocker", "turn"]}, "right": {"stops": ["turn", "park_1"]}}
+    line["loaders"] = {"gantry": loader({"stocker": 0, "turn": 2, "park_1": 4}, carriages=carriages, apart="1 m")}
     return play(line, horizon_s=200, warmup_s=20)
 
 
@@ -163,6 +164,9 @@ TAMPERINGS = {
     "a state missing": in_rows(without_state_at_work),
     "a repair missing": in_rows(without_first(What.REPAIRED)),
     "a leg that takes no time": in_rows(lambda rows: np.where(rows[:, [1]] == What.LEG, rows * [1, 1, 1, 1, 0], rows)),
+    "a carriage that moves aside further": in_rows(
+        lambda rows: rows + np.outer(rows[:, 1] == What.GIVE_WAY, [0, 0, 0, 1, 0]).astype(np.int64) * 10_000
+    ),
     "an operation that takes longer": in_rows(
         lambda rows: rows + np.outer(rows[:, 1] == What.START, [0, 0, 0, 0, 1]).astype(np.int64)
     ),
@@ -192,6 +196,13 @@ def test_the_audit_notices(name: str) -> None:
     ledger, trace = TAMPERINGS[name](sound())
     with pytest.raises((AssertionError, KeyError, IndexError, ValueError)):
         check_books(ledger, trace, sound().line)
+
+
+def test_the_audit_notices_carriages_that_come_too_near() -> None:
+    good = sound()
+    gantry = replace(good.line.loaders["gantry"], apart=1.01)
+    with pytest.raises(AssertionError, match=r"gantry\.left and gantry\.right are 0\.99\d* m apart"):
+        check_books(good.ledger, good.trace, replace(good.line, loaders={"gantry": gantry}))
 
 
 def test_the_audited_line_has_something_of_everything() -> None:

@@ -34,7 +34,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_strokes(trace, line)
     check_stoppages(ledger, trace)
     check_crews(ledger, trace, line)
-    check_legs(trace, line)
+    check_legs(trace, story, line)
     check_sizes(ledger, trace, line)
     check_readings(ledger, trace, line)
     check_part_types(ledger, trace, line)

@@ -10,6 +10,7 @@ from linesim.engine.contract.trace import Trace, What
 from linesim.line.machines import each_machine
 from linesim.line.model import PRIORITIES, Called, Line
 from linesim.line.tool_life import stops_of
+from tests.helpers.rails import carrier
 
 
 @dataclass
@@ -108,7 +109,7 @@ def called_of(line: Line, trace: Trace, stoppage: int) -> Called:
     owner_name, kind, name = trace.stoppages[stoppage]
     owner = next(owner for owner in trace.owners if owner.name == owner_name)
     if owner.kind == "carriage":
-        loader = line.loaders[owner.group]
+        loader = carrier(line, owner.name)
         return loader.zone[name] if kind == "zone" else loader.breakdowns[name]
     if owner.kind in ("infeed", "outfeed"):
         job = line.infeed[owner_name].refill if owner.kind == "infeed" else line.outfeed[owner_name].emptied

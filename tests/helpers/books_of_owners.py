@@ -8,6 +8,7 @@ from linesim.engine.contract.ledger import CarriageState, Ledger, MachineState, 
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.machines import each_machine, mean_cycle_s
 from linesim.line.model import Line
+from tests.helpers.rails import carrier, check_rails
 from tests.helpers.replay import Story, time_at
 from tests.helpers.theory.motion import move_time_us
 
@@ -116,19 +117,23 @@ def check_stoppages(ledger: Ledger, trace: Trace) -> None:
                 assert lasting == states[state], f"{owner.name} in {' or '.join(kinds)}"
 
 
-def check_legs(trace: Trace, line: Line) -> None:
-    """Each leg of a carriage takes the time that its way needs, from where the last one ended."""
-    at = {index: _first_stop(line, owner.group) for index, owner in enumerate(trace.owners) if owner.kind == "carriage"}
+def check_legs(trace: Trace, story: Story, line: Line) -> None:
+    """Each leg of a carriage takes the time that its way needs, from where the last one ended; none meets another."""
+    carriages = [index for index, owner in enumerate(trace.owners) if owner.kind == "carriage"]
+    at = {index: next(iter(carrier(line, trace.owners[index].name).stops.values())).at[0] for index in carriages}
+    legs: dict[int, list[tuple[int, float, float]]] = {index: [] for index in carriages}
     for time_us, what, owner, place, value in trace.rows.tolist():
-        if what == What.LEG:
-            loader = line.loaders[trace.owners[owner].group]
-            there = _position(line, trace, owner, place)
+        if what in (What.LEG, What.GIVE_WAY):
+            loader = carrier(line, trace.owners[owner].name)
+            there = place / 1e6 if what == What.GIVE_WAY else _position(line, trace, owner, place)
             needed_us = move_time_us(abs(there - at[owner]), loader.speed, loader.acceleration)
             assert value == needed_us, (
                 f"{trace.owners[owner].name} at {time_us} us from {at[owner]} m to {there} m in {value} us "
                 f"instead of {needed_us} us"
             )
+            legs[owner].append((time_us, at[owner], there))
             at[owner] = there
+    check_rails(trace, story, line, legs)
 
 
 def _effect_of(line: Line, trace: Trace, stoppage: int) -> str | None:
@@ -140,14 +145,10 @@ def _effect_of(line: Line, trace: Trace, stoppage: int) -> str | None:
     return each_machine(owner.group, line.stations[owner.group])[owner_name].breakdowns[name].part
 
 
-def _first_stop(line: Line, loader: str) -> float:
-    return next(iter(line.loaders[loader].stops.values())).at[0]
-
-
 def _position(line: Line, trace: Trace, carriage: int, place: int) -> float:
     """Where this carriage stops for a place [m]; the machines of a station have one position each."""
     owner = trace.owners[place]
-    at = line.loaders[trace.owners[carriage].group].stops[owner.group].at
+    at = carrier(line, trace.owners[carriage].name).stops[owner.group].at
     if owner.kind != "machine" or len(at) == 1:
         return at[0]
     return at[list(each_machine(owner.group, line.stations[owner.group])).index(owner.name)]

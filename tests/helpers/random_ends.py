@@ -7,6 +7,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from tests.helpers.lines import Plain, seconds
+from tests.helpers.random_loaders import each_carriage
 from tests.helpers.random_stations import Grid, called
 
 
@@ -35,7 +36,7 @@ def outfeed(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
 @st.composite
 def wip_limit(draw: st.DrawFn, line: Plain) -> Plain:
     """A limit now and then; never beside a fixed round."""
-    fixed = any("fixed" in carrier["next_call"] for carrier in line["loaders"].values())
+    fixed = any("fixed" in one["next_call"] for one in each_carriage(line["loaders"]))
     return {} if fixed or draw(st.integers(0, 3)) < 3 else {"wip_limit": draw(st.integers(1, 6))}
 
 

@@ -14,16 +14,18 @@ from hypothesis import strategies as st
 
 from tests.helpers.lines import Plain, seconds
 from tests.helpers.random_ends import infeed, outfeed, wip_limit
-from tests.helpers.random_loaders import loaders
+from tests.helpers.random_loaders import each_carriage, loaders
 from tests.helpers.random_parts import part_types
 from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, cut_down_people, station, zones
 from tests.helpers.random_weeks import keeps_to, week
 
 
 @st.composite
-def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
-    """Any line. ties: whole seconds only, random durations only, or (None) either."""
+def lines(draw: st.DrawFn, ties: bool | None = None, shared_rail: bool | None = None) -> Plain:
+    """Any line. ties: whole seconds only, random durations only, or (None) either; shared_rail: likewise, of carriages
+    that meet at buffers."""
     grid = Grid(whole=draw(st.booleans()) if ties is None else ties)
+    shared_rail = draw(st.integers(0, 5)) == 5 if shared_rail is None else shared_rail
     names = [f"s{number}" for number in range(1, draw(st.integers(2, 5)) + 1)]
     people = draw(crews(grid))
     stations = {name: draw(station(grid, tuple(people), name)) for name in names}
@@ -33,8 +35,8 @@ def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
     buffers: Plain = {}
     route: list[str] = ["stocker"] if draw(st.integers(0, 3)) < 3 else []
     for name in names:
-        if name != "s1" and len(buffers) < 3 and draw(st.booleans()):
-            buffers[f"b{name[1:]}"] = draw(buffer(grid))
+        if name != "s1" and len(buffers) < 3 and ((shared_rail and not buffers) or draw(st.booleans())):
+            buffers[f"b{name[1:]}"] = draw(buffer(grid, least=1 if shared_rail else 0))
             route.append(f"b{name[1:]}")
         route.append(name)
     if draw(st.integers(0, 3)) < 3:
@@ -54,11 +56,12 @@ def lines(draw: st.DrawFn, ties: bool | None = None) -> Plain:
     for kind, owners in (("station", stations), ("crew", people)):
         for owner in owners.values():
             owner.update(draw(keeps_to(days, kind)))
-    carriers = draw(loaders(line, grid))
+    carriers = draw(loaders(line, grid, shared_rail))
     for carrier in carriers.values():
         carrier.update(draw(keeps_to(days, "loader")))
         carrier["breakdowns"] = draw(breakdowns(grid, tuple(people), at_most=1, of_loader=True))
-        carrier["zone"] = draw(zones(grid, tuple(people)))
+    for one in each_carriage(carriers):
+        one["zone"] = draw(zones(grid, tuple(people)))
     draw(_call_ahead(line, carriers, grid))
     line["loaders"] = carriers
     line.update(draw(part_types(line, grid)))
@@ -73,7 +76,8 @@ def _call_ahead(draw: st.DrawFn, line: Plain, carriers: Plain, grid: Grid) -> No
     """Let some stations call their loader ahead: those that one takes parts from, on no fixed round, without rework."""
     route = [place for place in line["route"] if line["buffers"].get(place, {}).get("capacity", 1)]
     for name, after in itertools.pairwise(route):
-        heard = any({name, after} <= it["stops"].keys() and "fixed" not in it["next_call"] for it in carriers.values())
+        hears = [one for one in each_carriage(carriers) if {name, after} <= set(one["stops"])]
+        heard = any("fixed" not in one["next_call"] for one in hears)
         station = line["stations"].get(name, {"inspection": {"rework": None}})
         if heard and "rework" not in station.get("inspection", {}) and draw(st.booleans()):
             station["call_ahead"] = seconds(draw(grid.duration(1, 12)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import Any
 
 from hypothesis import strategies as st
@@ -10,13 +11,18 @@ from tests.helpers.lines import AT_ONCE, Plain, seconds
 from tests.helpers.random_stations import Grid
 
 
+def each_carriage(carriers: Plain) -> list[Plain]:
+    """The map that says how each carriage chooses and where it stops: its loader's, if it is the only one."""
+    return [one for loader in carriers.values() for one in loader.get("carriages", {"": loader}).values()]
+
+
 @st.composite
-def loaders(draw: st.DrawFn, line: Plain, grid: Grid) -> Plain:
-    """No, one or two loaders. A place of capacity 0 is no place: neighbours of it are neighbours."""
+def loaders(draw: st.DrawFn, line: Plain, grid: Grid, shared_rail: bool) -> Plain:
+    """No, one or two loaders; one with several carriages. A place of capacity 0 is none: its neighbours are."""
     route = [place for place in line["route"] if line["buffers"].get(place, {}).get("capacity", 1)]
-    stretches = draw(_stretches(route, line))
+    stretches = [(0, len(route) - 1)] if shared_rail else draw(_stretches(route, line))
     return {
-        f"gantry_{number}": draw(_loader(line, route[first : last + 1], grid))
+        f"gantry_{number}": draw(_loader(line, route[first : last + 1], grid, shared_rail))
         for number, (first, last) in enumerate(stretches, start=1)
     }
 
@@ -51,7 +57,7 @@ def _goes_back_across(line: Plain, route: list[str], at: int, pair: tuple[int, i
 
 
 @st.composite
-def _loader(draw: st.DrawFn, line: Plain, places: list[str], grid: Grid) -> Plain:
+def _loader(draw: st.DrawFn, line: Plain, places: list[str], grid: Grid, shared_rail: bool) -> Plain:
     positions = grid.duration(0, 12) if draw(st.booleans()) else None
     stops: Plain = {}
     for number, place in enumerate(places):
@@ -74,7 +80,53 @@ def _loader(draw: st.DrawFn, line: Plain, places: list[str], grid: Grid) -> Plai
     given["next_call"] = draw(_next_call(line, places))
     if draw(st.integers(0, 3)) == 3:
         given["park_at"] = draw(st.sampled_from(places))
+    if shared_rail:
+        draw(_carriages(line, places, given))
     return given
+
+
+@st.composite
+def _carriages(draw: st.DrawFn, line: Plain, places: list[str], given: Plain) -> None:
+    """Let two or three carriages share the rail: buffers cut the places into stretches, each of which one serves.
+
+    One may have several stretches with another's in between, so that their ways cross. Rejects go back within one.
+    """
+    loops = [
+        (places.index(rework["to"]), places.index(name))
+        for name, station in line["stations"].items()
+        if (rework := station.get("inspection", {}).get("rework"))
+    ]
+    cuts = [
+        at
+        for at in range(1, len(places) - 1)
+        if places[at] in line["buffers"] and not any(first < at < last for first, last in loops)
+    ]
+    stretches = [places[a : b + 1] for a, b in itertools.pairwise([0, *cuts, len(places) - 1])]
+    served: dict[int, list[list[str]]] = {}
+    for number, stretch in enumerate(stretches):
+        served.setdefault(number if number < 2 else draw(st.integers(0, 2)), []).append(stretch)
+    carriages: list[tuple[float, Plain]] = []
+    for own in served.values():
+        stops = list(dict.fromkeys(place for stretch in own for place in stretch))
+        first = draw(st.sampled_from(stops))
+        own_rule = draw(_next_call(line, own[0])) if len(own) == 1 else draw(st.sampled_from(["nearest", stops]))
+        rest: Plain = {"stops": [first, *(place for place in stops if place != first)], "next_call": own_rule}
+        if draw(st.integers(0, 3)) == 3:
+            rest["park_at"] = draw(st.sampled_from(stops))
+        if draw(st.booleans()):
+            rest["grippers"] = draw(st.integers(1, 2))
+            rest["exchanges_per_tour"] = 1
+        carriages.append((_first_position_m(given["stops"][first]), rest))
+    carriages.sort(key=lambda carriage: carriage[0])
+    least_m = min((b[0] - a[0] for a, b in itertools.pairwise(carriages)), default=0.0)
+    if least_m > 0:
+        given["carriages"] = {f"c{number}": rest for number, (_, rest) in enumerate(carriages, start=1)}
+        given["apart"] = f"{draw(st.sampled_from([least_m, min(least_m, 0.5)]))} m"
+
+
+def _first_position_m(stop: Any) -> float:
+    at = stop["at"] if isinstance(stop, dict) else stop
+    return float((at[0] if isinstance(at, list) else at).removesuffix(" m"))
 
 
 def _some_times(draw: st.DrawFn, grid: Grid) -> Plain:

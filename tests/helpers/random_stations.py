@@ -232,8 +232,8 @@ def zones(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
 
 
 @st.composite
-def buffer(draw: st.DrawFn, grid: Grid) -> Plain:
+def buffer(draw: st.DrawFn, grid: Grid, least: int = 0) -> Plain:
     """Up to three places, now and then none at all."""
-    capacity = draw(st.integers(0, 3))
+    capacity = draw(st.integers(least, 3))
     dwell = draw(st.just(0.0) | grid.duration(0, 12)) if capacity else 0.0
     return {"capacity": capacity, "dwell": seconds(dwell)}

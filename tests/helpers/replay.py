@@ -12,6 +12,7 @@ import numpy as np
 
 from linesim.engine.contract.ledger import Fate
 from linesim.engine.contract.trace import Trace, What
+from linesim.line.carriers import carriers, owner_name
 from linesim.line.model import Line
 
 Changes = list[tuple[int, int]]  # (time_us, new value) of a quantity, in order; it is 0 before the first
@@ -112,7 +113,7 @@ def _leave(story: Story, trace: Trace, line: Line, row: list[int], where: str) -
         _take_away(story, trace, owner, part, time_us)
     if carriage != -1:
         assert trace.owners[carriage].kind == "carriage", f"{where}: taken by something that is no carriage"
-        grippers = line.loaders[trace.owners[carriage].group].grippers
+        grippers = _grippers(line, trace.owners[carriage].name)
         story.contents[carriage].append(part)
         assert len(story.contents[carriage]) <= grippers, f"{where}: more parts than grippers"
         story.where[part] = carriage
@@ -154,6 +155,10 @@ def _last(changes: Changes) -> int:
 
 def _name(trace: Trace, owner: int) -> str:
     return trace.owners[owner].name if owner >= 0 else "-"
+
+
+def _grippers(line: Line, carriage: str) -> int:
+    return next(loader.grippers for name, loader in carriers(line).items() if owner_name(name) == carriage)
 
 
 def _room(trace: Trace, line: Line) -> list[int]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from linesim.engine.contract.log import ROW_CALL, note
 from linesim.engine.contract.places import touch
+from linesim.engine.contract.rails import forget_way
 from linesim.engine.contract.records import (
     BREAKS,
     BY_COUNT,
@@ -99,3 +100,4 @@ def call_off_tour(floor: Floor, machine: int) -> None:
     release(floor, floor[machine + STEP], floor[tour + 2])
     floor[machine + TAKING] = NONE
     floor[carriage + MOTION] = PARKING if floor[carriage + MOTION] == MOVING else IDLE
+    forget_way(floor, carriage)

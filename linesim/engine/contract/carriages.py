@@ -5,9 +5,19 @@ from __future__ import annotations
 from linesim.engine.contract.calls import refresh_calls
 from linesim.engine.contract.changeovers import set_up
 from linesim.engine.contract.ends import stock_changed
-from linesim.engine.contract.log import ROW_LEG, note
+from linesim.engine.contract.log import ROW_GIVE_WAY, ROW_LEG, note
 from linesim.engine.contract.loops import leave_loops
 from linesim.engine.contract.places import put_part, take_part, touch, wake
+from linesim.engine.contract.rails import (
+    forget_way,
+    give_up_way,
+    halt_aside,
+    hold_way,
+    may_set_off,
+    must_give_way,
+    position,
+    wait_for_way,
+)
 from linesim.engine.contract.records import (
     AT,
     CARRIAGE_SIZE,
@@ -20,6 +30,7 @@ from linesim.engine.contract.records import (
     EXCHANGE,
     FINISHED,
     FIXED,
+    GAVE_WAY,
     HANDLED,
     HANDLING,
     HELD,
@@ -31,6 +42,7 @@ from linesim.engine.contract.records import (
     N_CALLS,
     N_CARRIAGES,
     N_LOADER_STOPS,
+    N_ON_RAIL,
     N_TOUR,
     NO_PART,
     NONE,
@@ -45,6 +57,7 @@ from linesim.engine.contract.records import (
     PLACE_OF,
     PLANNED,
     PUT,
+    RAILS_SHARED,
     ROOM_TAKEN,
     RULE,
     STANDING,
@@ -56,6 +69,8 @@ from linesim.engine.contract.records import (
     TOUR,
     TOUR_AT,
     TRAVEL,
+    WANTED_SINCE,
+    WANTS,
     ZONES,
     Floor,
 )
@@ -75,15 +90,42 @@ def drive_carriages(floor: Floor) -> None:
         carriage = floor[CARRIAGES] + n * CARRIAGE_SIZE
         if floor[carriage + ZONES]:
             open_zones(floor, carriage)
-        if floor[carriage + DOWN] or floor[carriage + STOP] or floor[carriage + CLOSED]:
-            continue
+        if not _stands_still(floor, carriage):
+            _drive(floor, carriage)
+    if floor[RAILS_SHARED]:
+        while _share_rails(floor):
+            pass
+
+
+def _stands_still(floor: Floor, carriage: int) -> bool:
+    return bool(floor[carriage + DOWN] or floor[carriage + STOP] or floor[carriage + CLOSED])
+
+
+def _drive(floor: Floor, carriage: int) -> None:
+    if floor[carriage + MOTION] == STANDING:
+        _go_on(floor, carriage)
+    if floor[carriage + MOTION] == IDLE and not (floor[carriage + N_ON_RAIL] and must_give_way(floor, carriage)):
+        _find_work(floor, carriage)
         if floor[carriage + MOTION] == STANDING:
             _go_on(floor, carriage)
-        if floor[carriage + MOTION] == IDLE:
-            _find_work(floor, carriage)
-            if floor[carriage + MOTION] == STANDING:
-                _go_on(floor, carriage)
-        refresh_calls(floor)
+    refresh_calls(floor)
+
+
+def _share_rails(floor: Floor) -> bool:
+    """Who waits for its way sets off as soon as that is free; who is in the way moves aside. Whether anyone did."""
+    moved = False
+    for n in range(floor[N_CARRIAGES]):
+        carriage = floor[CARRIAGES] + n * CARRIAGE_SIZE
+        if floor[carriage + N_ON_RAIL] and not _stands_still(floor, carriage):
+            if floor[carriage + MOTION] == STANDING and floor[carriage + WANTS] >= 0:
+                _drive(floor, carriage)
+                moved = moved or floor[carriage + MOTION] == MOVING
+            if floor[carriage + MOTION] == IDLE or floor[carriage + MOTION] == STANDING:
+                halt = halt_aside(floor, carriage)
+                if halt >= 0:
+                    _move_aside(floor, carriage, halt)
+                    moved = True
+    return moved
 
 
 def _find_work(floor: Floor, carriage: int) -> None:
@@ -93,54 +135,91 @@ def _find_work(floor: Floor, carriage: int) -> None:
         go_to_next_start(floor, carriage)
     elif floor[carriage + N_CALLS]:
         choose_tour(floor, carriage)
-    if floor[carriage + MOTION] == IDLE and floor[carriage + PARK_AT] >= 0:
-        _set_off(floor, carriage, floor[carriage + PARK_AT], PARKING)
+    park = floor[carriage + PARK_AT]
+    if floor[carriage + MOTION] != IDLE or park < 0 or park == floor[carriage + AT]:
+        return
+    if floor[carriage + N_ON_RAIL] == 0 or may_set_off(floor, carriage, park):
+        _set_off(floor, carriage, park, PARKING)
 
 
 def _set_off(floor: Floor, carriage: int, stop: int, motion: int) -> None:
-    """Start a leg, unless the carriage stands there already."""
-    if stop == floor[carriage + AT]:
-        return
-    table = floor[carriage + TRAVEL] + floor[carriage + AT] * floor[carriage + N_LOADER_STOPS]
-    floor[carriage + LEG_TIME] = floor[table + stop]
-    floor[carriage + AT] = stop
-    floor[carriage + MOTION] = motion
+    """Start a leg to a stop."""
+    _start_leg(floor, carriage, stop, motion)
     place = floor[floor[carriage + PLACE_OF] + stop]
     note(floor, ROW_LEG, floor[carriage + NUMBER], floor[place + NUMBER], floor[carriage + LEG_TIME])
+    if floor[carriage + N_ON_RAIL]:
+        forget_way(floor, carriage)
+
+
+def _move_aside(floor: Floor, carriage: int, halt: int) -> None:
+    """Give way, with what is carried; the tour, if there is one, goes on later."""
+    if floor[carriage + MOTION] == IDLE:
+        _start_leg(floor, carriage, halt, PARKING)
+    else:
+        _start_leg(floor, carriage, halt, MOVING)
+        floor[carriage + GAVE_WAY] = 1
+    where = position(floor, carriage, halt)
+    note(floor, ROW_GIVE_WAY, floor[carriage + NUMBER], where, floor[carriage + LEG_TIME])
+
+
+def _start_leg(floor: Floor, carriage: int, halt: int, motion: int) -> None:
+    table = floor[carriage + TRAVEL] + floor[carriage + AT] * floor[carriage + N_LOADER_STOPS]
+    floor[carriage + LEG_TIME] = floor[table + halt]
+    floor[carriage + AT] = halt
+    floor[carriage + MOTION] = motion
+    if floor[carriage + N_ON_RAIL]:
+        hold_way(floor, carriage, halt)
     wake(floor, START_LEG, carriage)
 
 
 def end_leg(floor: Floor, carriage: int) -> None:
     """A carriage arrives."""
     floor[carriage + MOTION] = IDLE if floor[carriage + MOTION] == PARKING else STANDING
+    if floor[carriage + N_ON_RAIL]:
+        give_up_way(floor, carriage)
 
 
 def _go_on(floor: Floor, carriage: int) -> None:
     """A carriage that stands: go to the stop of its tour, or handle there if the place lets it, or wait."""
     place = floor[floor[carriage + TOUR] + 2 * floor[carriage + TOUR_AT]]
-    _set_off(floor, carriage, stop_of(floor, carriage, place), MOVING)
-    if floor[carriage + MOTION] == MOVING:
+    stop = stop_of(floor, carriage, place)
+    if stop != floor[carriage + AT]:
+        if floor[carriage + GAVE_WAY] and not _can_act(floor, carriage, place):
+            floor[carriage + WANTS] = -1
+            floor[carriage + WANTED_SINCE] = -1
+        elif floor[carriage + N_ON_RAIL] == 0 or may_set_off(floor, carriage, stop):
+            _set_off(floor, carriage, stop, MOVING)
+        else:
+            wait_for_way(floor, carriage, stop)
         return
-    if not floor[carriage + PLANNED]:
-        if floor[carriage + DUTY] != ON_DUTY:
-            return
-        plan_round_tour(floor, carriage)
-        if not floor[carriage + PLANNED]:
-            return
-    action_at = floor[carriage + TOUR] + 2 * floor[carriage + TOUR_AT] + 1
+    if not _can_act(floor, carriage, place):
+        return
     if floor[place + OWNER_KIND] == STATION:
-        if not can_be_served(floor, place):
-            return
-        phase = floor[place + PHASE]
-        if floor[action_at] == EXCHANGE and phase == EMPTY:
-            end_tour_here(floor, carriage)
-        if phase != (EMPTY if floor[action_at] == PUT else FINISHED):
-            return
         floor[place + HANDLED] = carriage
         touch(floor, floor[place + STEP])
+    action = floor[floor[carriage + TOUR] + 2 * floor[carriage + TOUR_AT] + 1]
     floor[carriage + MOTION] = HANDLING
-    floor[carriage + LEG_TIME] = floor[floor[carriage + TIMES] + 3 * floor[carriage + AT] + floor[action_at]]
+    floor[carriage + LEG_TIME] = floor[floor[carriage + TIMES] + 3 * floor[carriage + AT] + action]
     wake(floor, START_LEG, carriage)
+
+
+def _can_act(floor: Floor, carriage: int, place: int) -> bool:
+    """Whether the next stop of the tour lets the carriage handle; a fixed round plans its tour once that is so."""
+    if not floor[carriage + PLANNED]:
+        if floor[carriage + DUTY] != ON_DUTY:
+            return False
+        plan_round_tour(floor, carriage)
+        if not floor[carriage + PLANNED]:
+            return False
+    if floor[place + OWNER_KIND] != STATION:
+        return True
+    if not can_be_served(floor, place):
+        return False
+    action_at = floor[carriage + TOUR] + 2 * floor[carriage + TOUR_AT] + 1
+    phase = floor[place + PHASE]
+    if floor[action_at] == EXCHANGE and phase == EMPTY:
+        end_tour_here(floor, carriage)
+    return phase == (EMPTY if floor[action_at] == PUT else FINISHED)
 
 
 def end_handling(floor: Floor, carriage: int) -> None:

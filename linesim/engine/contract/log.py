@@ -55,6 +55,7 @@ READING_WIDTH = len(READING_COLUMNS)
     ROW_READ,
     ROW_PART_TYPE,
     ROW_CORRECT,
+    ROW_GIVE_WAY,
 ) = (int(what) for what in What)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 

@@ -27,6 +27,7 @@ NO_PART = -1
     MACHINES, N_MACHINES,
     BUFFERS, N_BUFFERS,
     CARRIAGES, N_CARRIAGES,
+    RAILS_SHARED,  # 1: some carriages share a rail
     CREWS, N_CREWS,
     SKILLS,  # 1: there are calls for one of several crews, or for several people at once
     STOPPAGES, N_STOPPAGES,
@@ -65,7 +66,7 @@ NO_PART = -1
     READINGS_AT, N_READINGS,  # rows of seven
     N_CHARACTERISTICS,  # sizes that each part has
     HEADER_SIZE,
-) = range(71)  # fmt: skip
+) = range(72)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
@@ -182,13 +183,19 @@ PICK, EXCHANGE, PUT = range(3)
     TOUR, N_TOUR, TOUR_AT,  # pairs (place, action), their number, the running one
     PARK_AT,  # number of a stop, -1: stays
     ZONES,  # how many zones people open
-    N_LOADER_STOPS,
+    FIRST_ON_RAIL, N_ON_RAIL,  # carriages that share its rail, in their order on it; N_ON_RAIL 0: it has its own
+    APART,  # least distance between them [um]
+    POSITION_OF,  # number of a stop, or of a point where it gives way -> where it lies on the rail [um]
+    LOW, HIGH,  # the stretch of rail that it holds [um]
+    WANTS, WANTED_SINCE,  # the stop for whose way it waits, and since when; -1: for none
+    GAVE_WAY,  # 1: it has left the stop of its tour to make room
+    N_LOADER_STOPS,  # points where it gives way included
     TRAVEL,  # time from stop to stop, a square table [us]
     TIMES,  # pick, exchange, put at each stop [us]
     STOP_OF,  # owner number of a place -> number of its stop, -1: none
     PLACE_OF,  # number of a stop -> place
     CARRIAGE_SIZE,
-) = range(_OWNER_SIZE, _OWNER_SIZE + 26)  # fmt: skip
+) = range(_OWNER_SIZE, _OWNER_SIZE + 35)  # fmt: skip
 
 # ---- breakdown or stop: consecutive records ----
 BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT, BY_DRESSINGS, BY_LEVEL, BY_PART = range(6)

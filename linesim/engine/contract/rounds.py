@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.engine.contract.places import touch
+from linesim.engine.contract.rails import forget_way
 from linesim.engine.contract.records import (
     BEFORE_SERVICE,
     BUFFER,
@@ -142,6 +143,7 @@ def plan_round_tour(floor: Floor, carriage: int) -> None:
 def _give_up_start(floor: Floor, carriage: int, machine: int) -> None:
     floor[machine + TAKING] = NONE
     floor[carriage + MOTION] = IDLE
+    forget_way(floor, carriage)
     touch(floor, floor[machine + STEP])
 
 

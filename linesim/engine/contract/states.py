@@ -47,6 +47,7 @@ from linesim.engine.contract.records import (
     TALLY,
     UNDER_WAY,
     WAITING_TIME,
+    WANTS,
     WORKING,
     Floor,
 )
@@ -73,6 +74,7 @@ MOVING_LOADED = int(CarriageState.MOVING_LOADED)
 AT_HANDLING = int(CarriageState.HANDLING)
 WAITING_AT_MACHINE = int(CarriageState.WAITING_AT_MACHINE)
 ZONE_OPEN = int(CarriageState.ZONE_OPEN)
+WAITING_FOR_WAY = int(CarriageState.WAITING_FOR_WAY)
 AT_REST = int(CarriageState.IDLE)
 
 # An owner is active while it does something or has something done to it, and passive while it waits for others. Waiting
@@ -170,7 +172,7 @@ def _set_carriage(floor: Floor, carriage: int) -> None:
     elif motion == IDLE:
         state = AT_REST
     elif motion == STANDING:
-        state = WAITING_AT_MACHINE
+        state = WAITING_AT_MACHINE if floor[carriage + WANTS] < 0 else WAITING_FOR_WAY
     elif motion == HANDLING:
         state = AT_HANDLING
     else:

@@ -46,6 +46,7 @@ class What(IntEnum):
     # the order of the file, just after END
     PART_TYPE = 21  # the part that now leaves infeed owner is of a type; value: index in `Trace.part_types`
     CORRECT = 22  # machine owner is corrected because of the size of part just read; value: its correction in all [pm]
+    GIVE_WAY = 23  # carriage owner moves aside; part holds the point on the rail where to [um]; value: duration [us]
 
 
 @dataclass(frozen=True)

@@ -72,6 +72,8 @@ def _duty(trace: Trace, owner: int, part: int, value: int) -> str:
     return ("on duty", "in a break or planned stop", "off shift")[value]
 
 
+PART_IS_PLACE = (What.LEG, What.GIVE_WAY)  # or a point on the rail
+
 WORDS: dict[What, _Kind] = {
     What.STATE: _Kind("is now", _state),
     What.LEAVE: _Kind("part leaves", _by),
@@ -96,6 +98,7 @@ WORDS: dict[What, _Kind] = {
     What.READ: _Kind("reads size", _size),
     What.PART_TYPE: _Kind("gives part", lambda trace, owner, part, value: trace.part_types[value]),
     What.CORRECT: _Kind("is corrected", lambda trace, owner, part, value: f"by {value / 1e6:+.4f} um in all"),
+    What.GIVE_WAY: _Kind("gives way", lambda trace, owner, part, value: f"to {part / US:.10g} m, {_time(value)}"),
 }
 
 
@@ -104,7 +107,7 @@ def in_words(trace: Trace, rows: Iterable[int] | None = None) -> Iterator[Words]
     for at in range(len(trace.rows)) if rows is None else rows:
         time_us, what, owner, part, value = (int(number) for number in trace.rows[at])
         kind = WORDS[What(what)]
-        number = part if part >= 0 and what != What.LEG else None
+        number = part if part >= 0 and what not in PART_IS_PLACE else None
         yield Words(time_us / US, _name(trace, owner), kind.what, number, kind.detail(trace, owner, part, value))
 
 

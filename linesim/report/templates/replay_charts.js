@@ -104,7 +104,9 @@ class Charts {
 
   // Place over time: the rail from bottom to top, its stops as lines.
   drawRail(carriages) {
-    const stops = this.story.data.loaders[carriages[0]].stops, board = this.board(WAY);
+    const { loaders } = this.story.data;
+    const stops = [...new Map(carriages.flatMap((number) => loaders[number].stops))].sort((a, b) => a[1] - b[1]);
+    const board = this.board(WAY);
     const low = stops[0][1], high = Math.max(stops.at(-1)[1], low + 0.001);
     const y = (metres) => WAY - 8 - (WAY - 16) * (metres - low) / (high - low);
     let free = Infinity;

@@ -33,6 +33,15 @@ def cell(**changes: Any) -> dict[str, Any]:
     return line | changes
 
 
+def two_carriages(**keys: Any) -> dict[str, Any]:
+    """The cell with a carriage for turn and one for grind, which meet at the park."""
+    carriages: dict[str, Any] = {
+        "left": {"stops": ["blanks", "turn", "park"]},
+        "right": {"stops": ["park", "grind", "tray"]},
+    }
+    return cell(loaders={"gantry": {**cell()["loaders"]["gantry"], "carriages": carriages, "apart": "1 m", **keys}})
+
+
 def problems(source: Any, *overrides: str, change: Any = None) -> list[Problem]:
     """What is wrong with a line; empty if nothing is."""
     try:

@@ -1,6 +1,7 @@
 """Loaders must reach what they serve, alone, with the times they need."""
 
-from tests.unit.line.lines import cell, problems
+from linesim.line import load_line
+from tests.unit.line.lines import cell, problems, two_carriages
 
 
 def found(source, *overrides):
@@ -138,3 +139,89 @@ def test_the_age_of_a_zone_stays_below_its_time():
 
 def test_who_opens_a_zone_must_be_a_crew_of_the_line():
     assert "is no crew" in found(with_zone(crew="operator"))["loaders.gantry.zone.drawer.crew"].rule
+
+
+def test_two_carriages_may_share_a_rail():
+    assert found(two_carriages()) == {}
+
+
+def test_carriages_need_a_least_distance():
+    problem = found(two_carriages(), "loaders.gantry.apart=null")["loaders.gantry.apart"]
+    assert problem.rule == "is missing: the least distance between two carriages"
+
+
+def test_a_least_distance_needs_carriages():
+    problem = found(two_carriages(), "loaders.gantry.carriages=null")["loaders.gantry.apart"]
+    assert (problem.value, problem.rule) == ("1 m", "has a meaning only between carriages")
+
+
+def test_carriages_begin_in_their_order_on_the_rail():
+    problem = found(two_carriages(), "loaders.gantry.apart=5 m")["loaders.gantry.carriages.right.stops"]
+    assert problem.rule == (
+        "begins at 4 m, left at 0 m: carriages stand in file order along the rail, right at least 5 m further than left"
+    )
+
+
+def test_a_zone_belongs_to_one_of_the_carriages():
+    opening = "{every: 2 h, takes: 3 min}"
+    problem = found(two_carriages(), f"loaders.gantry.zone.drawer={opening}")["loaders.gantry.zone.drawer"]
+    assert problem.rule == "which carriage stands still while it is open?"
+    assert found(two_carriages(), f"loaders.gantry.carriages.left.zone.drawer={opening}") == {}
+
+
+def test_what_is_wrong_in_the_zone_of_a_carriage_is_told_there():
+    opening = "{every: 2 h, takes: 3 min, age: 3 h}"
+    assert list(found(two_carriages(), f"loaders.gantry.carriages.left.zone.drawer={opening}")) == [
+        "loaders.gantry.carriages.left.zone.drawer.age"
+    ]
+
+
+def test_every_stop_of_a_loader_is_a_stop_of_a_carriage():
+    problem = found(two_carriages(), "loaders.gantry.carriages.right.stops=[park, grind]")
+    assert problem["loaders.gantry.stops.tray"].rule == "no carriage of gantry has tray among its stops"
+
+
+def test_two_carriages_that_both_serve_neighbours_are_ambiguous():
+    problem = found(two_carriages(), "loaders.gantry.carriages.right.stops=[turn, park, grind, tray]")
+    assert "gantry.left and gantry.right serve both" in problem["loaders.gantry.carriages.right.stops.park"].rule
+
+
+def test_a_carriage_names_stops_of_its_loader():
+    problem = found(two_carriages(), "loaders.gantry.carriages.right.stops=[park, grnd, tray]")
+    assert problem["loaders.gantry.carriages.right.stops[1]"].rule == "grnd is no stop of this loader"
+    assert problem["loaders.gantry.carriages.right.stops[1]"].suggestion == "grind"
+
+
+def test_a_carriage_needs_its_stops():
+    problem = found(two_carriages(), "loaders.gantry.carriages.right.stops=null")
+    assert problem["loaders.gantry.carriages.right.stops"].rule == "must be a list of stops of this loader"
+
+
+def test_there_are_two_carriages_or_more():
+    problem = found(two_carriages(), "loaders.gantry.carriages.right=null")
+    assert problem["loaders.gantry.carriages"].rule == "must be a map of two carriages or more"
+
+
+def test_some_keys_are_the_same_for_all_carriages():
+    problem = found(two_carriages(), "loaders.gantry.carriages.right.price=5 k")
+    assert problem["loaders.gantry.carriages.right.price"].rule == "can't differ by carriage"
+
+
+def test_a_carriage_has_what_its_loader_has_but_for_what_it_says_itself():
+    line = load_line(two_carriages(grippers=1, park_at="turn"), overrides=["loaders.gantry.carriages.right.grippers=2"])
+    left, right = line.loaders["gantry"].carriages.values()
+    assert (left.grippers, right.grippers) == (1, 2)
+    assert left.speed == right.speed == line.loaders["gantry"].speed
+    assert (left.park_at, right.park_at) == ("turn", None)
+    assert list(right.stops) == ["park", "grind", "tray"]
+
+
+def test_a_fixed_round_of_a_carriage_can_not_keep_a_limit_of_parts_inside():
+    line = [*["wip_limit=2", "loaders.gantry.carriages.left.next_call={fixed: [turn, blanks]}"]]
+    assert list(found(two_carriages(), *line)) == ["wip_limit"]
+
+
+def test_carriages_may_begin_exactly_as_far_apart_as_they_must_stay():
+    """0.3 m - 0.2 m is less than 0.1 m in floating point."""
+    at = ["loaders.gantry.stops.blanks=0.2 m", "loaders.gantry.stops.park=0.3 m", "loaders.gantry.apart=0.1 m"]
+    assert found(two_carriages(), *at) == {}

@@ -5,7 +5,7 @@ import pytest
 from linesim.line import load_line
 from linesim.line.capacity import capacity_sheet
 from linesim.line.loader_work import load_s, loader_works
-from tests.unit.line.lines import cell
+from tests.unit.line.lines import cell, two_carriages
 
 
 def work(line):
@@ -32,6 +32,15 @@ def test_one_gripper_makes_a_trip_for_each_step():
     row = work(load_line(cell(), ["loaders.gantry.grippers=1"]))
     assert row.handling_s == 3 + (5 + 6) + (5 + 6) + 4
     assert row.travel_s == pytest.approx((2 + 3 + 2) + (4 + 4 + 3))
+
+
+def test_each_carriage_of_a_rail_has_work_of_its_own():
+    """Pick 3, exchange 7, place 4; 2 m twice at 2 s each and 4 m back in 3 s. Together they carry twice as much."""
+    left, right = loader_works(load_line(two_carriages()), {"turn": 60.0, "grind": 60.0})
+    assert (left.loader, right.loader) == ("gantry.left", "gantry.right")
+    assert left.handling_s == right.handling_s == 3 + 7 + 4
+    assert left.travel_s == right.travel_s == pytest.approx(2 + 2 + 3)
+    assert left.share == right.share == pytest.approx(60 * 21 / 3600)
 
 
 def test_several_machines_count_by_their_mean_position():

@@ -6,10 +6,12 @@ The line makes 5 good parts in 1000 s, 18 an hour; 20 are wanted.
 import pandas as pd
 import pytest
 
+import linesim
 from linesim.report import basis_sheets, quality_sheets, run_sheets, validity
 from linesim.report.answer import sentences, tiles
 from linesim.report.sheets import CHANGE, COUNT, PERCENT, TEXT, Column, Sheet, interval, value
 from linesim.results.intervals import Estimate
+from tests.unit.line.lines import two_carriages
 from tests.unit.report.pages import cells, results_of
 from tests.unit.results.ledgers import line
 
@@ -49,6 +51,18 @@ def test_stops_are_told_by_how_long_each_took() -> None:
     assert sheet is not None
     jam = cells(sheet, "mill.1")
     assert jam[4:7] == [4, pytest.approx(25 / 60), pytest.approx(100 / 60)]  # 2 jams in each: 50 s, 200 s together
+
+
+def test_each_carriage_of_a_rail_is_told_with_its_own_rule() -> None:
+    cell = two_carriages()
+    cell["loaders"]["gantry"]["carriages"]["left"]["next_call"] = "nearest"
+    results = linesim.simulate(
+        linesim.load_line(cell), hours=0.1, warmup_hours=0, replications=1, seed=1, engine="simpy"
+    )
+    sheet = run_sheets.loaders(results)
+    assert sheet is not None
+    assert (cells(sheet, "gantry.left")[1], cells(sheet, "gantry.right")[1]) == ("nearest", "downstream first")
+    assert "gantry.left in use" in results.text_summary()
 
 
 def test_books_that_balance_hold_and_tampered_ones_do_not() -> None:

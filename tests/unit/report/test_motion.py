@@ -1,6 +1,7 @@
 """Where a carriage is: by hand, and always in front of the place that it serves."""
 
 import itertools
+from typing import Any
 
 import pytest
 
@@ -10,6 +11,7 @@ from linesim.engine.simpy import run
 from linesim.line import load_line
 from linesim.line.ways import travel_s
 from linesim.report.motion import Stretch, gone_m, positions, stretches
+from tests.unit.line.lines import two_carriages
 
 OFTEN_DOWN = "loaders.gantry.breakdowns.trip={mtbf: 10 min, mttr: 2 min}"
 
@@ -29,9 +31,17 @@ def test_it_arrives_just_when_the_travel_time_is_over(distance_m: float) -> None
     assert gone_m(distance_m, whole_s - 0.1, 2.5, 3) < distance_m - 0.001
 
 
-@pytest.mark.parametrize("overrides", [[], [OFTEN_DOWN], ["loaders.gantry.park_at=cool"]])
-def test_a_carriage_stands_in_front_of_every_place_that_it_serves(overrides: list[str]) -> None:
-    line = load_line("ring_cell", overrides=overrides)
+@pytest.mark.parametrize(
+    ("source", "overrides"),
+    [
+        ("ring_cell", []),
+        ("ring_cell", [OFTEN_DOWN]),
+        ("ring_cell", ["loaders.gantry.park_at=cool"]),
+        (two_carriages(), [OFTEN_DOWN]),
+    ],
+)
+def test_a_carriage_stands_in_front_of_every_place_that_it_serves(source: Any, overrides: list[str]) -> None:
+    line = load_line(source, overrides=overrides)
     trace = run(line, 3, 1, 0, 2 * HOUR_US, HOUR_US, True, None)[1]
     assert trace is not None
     at, moves = positions(trace, line), stretches(trace, line)

@@ -8,6 +8,7 @@ from linesim.engine.contract.layout.form import Layout, Stoppage
 from linesim.engine.contract.layout.part_types import write_takes
 from linesim.engine.contract.layout.tool_life import write_breakage, write_wear
 from linesim.engine.contract.ledger import CarriageState, MachineState, Owner, to_us
+from linesim.line.carriers import carriers
 from linesim.line.distributions import Constant
 from linesim.line.machines import each_machine
 from linesim.line.model import PRIORITIES, Breakdown, Called, Changeover, EndJob, Stop, Zone
@@ -46,7 +47,7 @@ def write_stoppages(layout: Layout) -> None:
         owned += [(machine, *stop) for stop in stops_of(station)]
         owned += [(machine, "changeover", "parts", station.changeover)] if station.changeover else []
     for carriage, name in layout.carriages.items():
-        loader = layout.line.loaders[name]
+        loader = carriers(layout.line)[name]
         owned += [(carriage, "breakdown", cause, item) for cause, item in loader.breakdowns.items()]
         owned += [(carriage, "zone", zone, item) for zone, item in loader.zone.items()]
         layout.set(carriage, ZONES=len(loader.zone))

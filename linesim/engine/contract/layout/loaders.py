@@ -5,6 +5,7 @@ from __future__ import annotations
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import Layout
 from linesim.engine.contract.ledger import Owner, to_us
+from linesim.line.carriers import carriers, loader_of, owner_name, whole_um
 from linesim.line.model import Loader
 from linesim.line.ways import handling, travel_s, way
 
@@ -19,7 +20,7 @@ CALL_RULES = {
 
 def write_ways(layout: Layout, steps: dict[int, int]) -> None:
     """Carriages get their addresses here; each step learns which of them serves the way to the next."""
-    loaders = layout.line.loaders
+    loaders = carriers(layout.line)
     layout.floor[r.N_CARRIAGES] = len(loaders)
     layout.floor[r.CARRIAGES] = first = layout.room(r.CARRIAGE_SIZE * len(loaders))
     by_loader = {name: first + n * r.CARRIAGE_SIZE for n, name in enumerate(loaders)}
@@ -35,16 +36,18 @@ def write_ways(layout: Layout, steps: dict[int, int]) -> None:
 
 def write_carriages(layout: Layout, steps: dict[int, int]) -> None:
     for carriage, name in layout.carriages.items():
-        loader = layout.line.loaders[name]
+        loader = carriers(layout.line)[name]
         number = len(layout.owners)
-        layout.owners.append(Owner(f"{name}.1", "carriage", name))
+        layout.owners.append(Owner(owner_name(name), "carriage", loader_of(name)))
         layout.set(carriage, OWNER_KIND=r.CARRIAGE, NUMBER=number, STATE=-1, ACTIVE_SINCE=-1, HELD=r.NO_PART)
+        layout.set(carriage, WANTS=-1, WANTED_SINCE=-1)
         layout.set(carriage, GRIPPERS=loader.grippers, EXCHANGES=loader.exchanges_per_tour)
         layout.set(carriage, TOUR=layout.room(2 * (loader.exchanges_per_tour + 2)))
         _write_stops(layout, carriage, loader, steps)
         _write_call_rule(layout, carriage, loader, steps)
         stop = layout.floor[layout.floor[carriage + r.STOP_OF] + _first_place(layout, steps, loader.park_at)]
         layout.set(carriage, PARK_AT=stop if loader.park_at else -1)
+    _share_rails(layout)
 
 
 def _first_place(layout: Layout, steps: dict[int, int], name: str | None) -> int:
@@ -53,6 +56,35 @@ def _first_place(layout: Layout, steps: dict[int, int], name: str | None) -> int
         (layout.floor[layout.floor[s + r.FIRST_PLACE] + r.NUMBER] for s in steps.values() if layout.name_of(s) == name),
         0,
     )
+
+
+def _share_rails(layout: Layout) -> None:
+    """Carriages of one loader learn who is beside them on the rail."""
+    for name, loader in layout.line.loaders.items():
+        group = [record for record, carrier in layout.carriages.items() if loader_of(carrier) == name]
+        if len(group) > 1:
+            layout.floor[r.RAILS_SHARED] = 1
+            for carriage in group:
+                here = layout.floor[layout.floor[carriage + r.POSITION_OF] + layout.floor[carriage + r.AT]]
+                layout.set(carriage, FIRST_ON_RAIL=group[0], N_ON_RAIL=len(group), LOW=here, HIGH=here)
+                layout.set(carriage, APART=whole_um(loader.apart or 0.0))
+
+
+def _points_aside_um(loader: Loader, own: str) -> list[int]:
+    """Where a carriage gives way: as far as it must be from each stop of the others on its rail [um].
+
+    Those between two carriages need their room too, so the distance counts once for each place in their order.
+    """
+    order = list(loader.carriages)
+    apart_um = whole_um(loader.apart or 0.0)
+    points = {
+        whole_um(at) + (order.index(own) - order.index(other)) * apart_um
+        for other, carriage in loader.carriages.items()
+        if other != own
+        for stop in carriage.stops.values()
+        for at in stop.at
+    }
+    return sorted(points)
 
 
 def _write_stops(layout: Layout, carriage: int, loader: Loader, steps: dict[int, int]) -> None:
@@ -76,8 +108,13 @@ def _write_stops(layout: Layout, carriage: int, loader: Loader, steps: dict[int,
             served.append(place)
             positions.append(position)
             times.extend(to_us(s) for s in seconds)
+    name = layout.carriages[carriage]
+    if "." in name:
+        points_um = _points_aside_um(layout.line.loaders[loader_of(name)], name.partition(".")[2])
+        positions += [at / 1e6 for at in points_um]
     travel = [to_us(travel_s(abs(a - b), loader.speed, loader.acceleration)) for a in positions for b in positions]
-    layout.set(carriage, N_LOADER_STOPS=len(served), TRAVEL=layout.write(travel), TIMES=layout.write(times))
+    layout.set(carriage, N_LOADER_STOPS=len(positions), TRAVEL=layout.write(travel), TIMES=layout.write(times))
+    layout.set(carriage, POSITION_OF=layout.write(whole_um(at) for at in positions))
     layout.set(carriage, STOP_OF=layout.write(numbers), PLACE_OF=layout.write(served))
 
 
