@@ -1,4 +1,4 @@
-"""`linesim report`: makes page and workbook of a stored run, comparison or sweep."""
+"""`linesim report`: makes page and workbook of a stored run, comparison, sweep or sensitivity study."""
 
 from __future__ import annotations
 

@@ -8,6 +8,7 @@ from typing import Any
 from linesim.line.model import Line
 from linesim.report import basis_sheets, compare_sheets, validity
 from linesim.report.answer import SCOPE
+from linesim.report.basis_sheets import NAMED_MEASURES
 from linesim.report.cautions import CAUTIONS
 from linesim.report.compare_sheets import COST, OUTPUT, Lines
 from linesim.report.draw_plan import plan_picture
@@ -15,6 +16,7 @@ from linesim.report.parts import Page, Part, Section, Tile, Tiles, Words
 from linesim.report.pictures import pictures
 from linesim.report.sheets import TEXT, Cell, Column, Sheet
 from linesim.results import Comparison
+from linesim.results.definitions import MEASURES
 from linesim.results.demand import MET
 from linesim.results.labels import figure, signed
 
@@ -30,10 +32,11 @@ def compare_page(comparison: Comparison, known: Lines, contents: Mapping[str, Ma
     from linesim.results.plots.compared import COMPARED
 
     about, names = comparison.about, comparison.names
-    count = len(about["replications"])
+    counts = sorted({len(each.about["replications"]) for each in comparison.results.values()})
+    count = f"{counts[0]} to {counts[-1]}" if len(counts) > 1 else str(counts[0])
     below = (
-        f"{count} replication{'s' * (count > 1)} each of {about['hours']:g} h after {about['warmup_hours']:g} h of "
-        f"warm-up, seed {about['seed']}, the same random numbers for all; the first line is the base"
+        f"{count} replication{'s' * (counts[-1] > 1)} each of {about['hours']:g} h after {about['warmup_hours']:g} h "
+        f"of warm-up, seed {about['seed']}, the same random numbers for all; the first line is the base"
     )
     plots = pictures([(name, plot, SAYS[name]) for name, plot in COMPARED.items()], comparison)
     different = compare_sheets.what_differs(names, contents)
@@ -69,7 +72,12 @@ def _tiles(comparison: Comparison) -> list[Tile]:
 
 
 def _sentences(comparison: Comparison) -> Iterator[str]:
+    chosen = comparison.selection
+    if chosen:
+        yield _chosen(chosen)
     for measure, words in BEST_BY.items():
+        if chosen and chosen["measure"] == measure:
+            continue  # told by a procedure that may look again and again
         standing = comparison.standing(measure)
         if standing["high"].isna().all():
             continue
@@ -84,6 +92,17 @@ def _sentences(comparison: Comparison) -> Iterator[str]:
             interval = f"{signed(row['low'])} to {signed(row['high'])}"
             yield f"{row['line']}: {signed(row['mean'])} good parts/h beside the base ({interval}): {row['shown']}."
     yield SCOPE
+
+
+def _chosen(found: Mapping[str, Any]) -> str:
+    """What came of choosing the best with as few replications as it takes."""
+    left, unit = ", ".join(found["left"]), MEASURES[found["measure"]].unit
+    leads = f"with 95 % confidence, if the best leads by {found['indifference']:g} {unit} or more"
+    name = NAMED_MEASURES[found["measure"]]
+    if found["decided"]:
+        return f"The best by {name} is {left}, {leads}."
+    most = found["most_replications"]
+    return f"Not decided with {most} replications: the best by {name} is one of {left}, {leads}."
 
 
 def _demand(comparison: Comparison) -> Iterator[str]:

@@ -10,7 +10,7 @@ from linesim.line.model import Line
 from linesim.line.money import part_cost, planned_hours_a_year
 from linesim.line.paying_back import against
 from linesim.report.basis_sheets import NAMED_MEASURES
-from linesim.report.sheets import CHANGE, PERCENT, TEXT, Cell, Column, Sheet
+from linesim.report.sheets import CHANGE, COUNT, PERCENT, TEXT, Cell, Column, Sheet
 from linesim.results import Comparison
 from linesim.results.definitions import MEASURES
 from linesim.results.demand import MET, NOT_MET
@@ -35,6 +35,7 @@ def lines(comparison: Comparison) -> Sheet:
     columns = [
         Column("line", form=TEXT),
         Column("output", "good parts/h"),
+        Column("replications", form=COUNT),
         Column("demand", "parts/h"),
         Column("demand met", form=TEXT),
         Column("line OEE", form=PERCENT),
@@ -51,6 +52,7 @@ def lines(comparison: Comparison) -> Sheet:
             [
                 name,
                 each.estimate(OUTPUT),
+                len(each.about["replications"]),
                 each.about["demand_per_h"],
                 each.demand_verdict(),
                 each.estimate("line_oee"),

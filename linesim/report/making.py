@@ -19,10 +19,12 @@ from linesim.report.page import write_page
 from linesim.report.parts import Part, Words
 from linesim.report.replay import HOURS, is_of, replay_of
 from linesim.report.run_page import run_page
+from linesim.report.sensitivity_page import sensitivity_book, sensitivity_page
 from linesim.report.sweep_page import sweep_book, sweep_page
 from linesim.report.workbook import write_workbook
 from linesim.results import Acceptance, Comparison, Results, Sensitivity, Sweep, open_results
 from linesim.results.comparison_store import COMPARISON, folders_of_lines
+from linesim.results.sensitivity_store import SENSITIVITY
 from linesim.results.store import SUMMARY
 from linesim.results.sweep_store import SWEEP
 
@@ -57,13 +59,15 @@ def write_reports(
     """
     folder = Path(folder)
     results = open_results(folder)
-    if isinstance(results, (Sensitivity, Acceptance)):
-        kind = "an acceptance test" if isinstance(results, Acceptance) else "a sensitivity study"
-        raise ValueError(f"{folder}: {kind} has no page yet; its tables and plots are in the folder")
+    if isinstance(results, Acceptance):
+        raise ValueError(f"{folder}: an acceptance test has no page yet; its tables and plots are in the folder")
     finished = SUMMARY
     if isinstance(results, Sweep):
         finished = SWEEP
         page, book = sweep_page(results), sweep_book(results)
+    elif isinstance(results, Sensitivity):
+        finished = SENSITIVITY
+        page, book = sensitivity_page(results), sensitivity_book(results)
     elif isinstance(results, Comparison):
         finished = COMPARISON
         inside = folders_of_lines(folder)

@@ -106,3 +106,17 @@ def test_without_files_and_money_the_page_holds_what_is_left(comparison: Compari
     words = [part for section in page.sections for part in section.parts if isinstance(part, Words)]
     assert not any("costs no more" in sentence for each in words for sentence in each.sentences)
     assert "plan" not in [section.anchor for section in page.sections]
+
+
+def test_a_choice_of_the_best_is_told_instead_of_a_comparison_with_it(comparison: Comparison) -> None:
+    found = {"measure": "throughput_per_h", "indifference": 0.2, "left": ["now"], "decided": True}
+    found["most_replications"] = 50
+    chosen = Comparison(comparison.results, found)
+    page = compare_page(chosen, dict.fromkeys(chosen.names), {})
+    told = next(part for part in page.sections[0].parts if isinstance(part, Words)).sentences
+    assert told[0] == "The best by output is now, with 95 % confidence, if the best leads by 0.2 parts/h or more."
+    assert not any("makes the most" in sentence for sentence in told)
+    undecided = Comparison(comparison.results, {**found, "left": ["now", "then"], "decided": False})
+    page = compare_page(undecided, dict.fromkeys(chosen.names), {})
+    told = next(part for part in page.sections[0].parts if isinstance(part, Words)).sentences
+    assert told[0].startswith("Not decided with 50 replications: the best by output is one of now, then,")
