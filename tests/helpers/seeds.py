@@ -24,5 +24,6 @@ FEEDBACK = 20_132
 EXACT = 20_201  # lines without chance: the seed must not matter
 COMPARISONS = 20_111
 WARM_UP = 20_131
+VERIFICATION = 20_141
 SELECTION = 20_131
 PROPERTY = 20_301
