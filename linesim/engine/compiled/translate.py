@@ -17,6 +17,7 @@ from linesim.engine.compiled.cache import cache_folder
 from linesim.engine.compiled.row import bare
 
 HOW: Any = {"nogil": True, "error_model": "numpy"}  # numpy: no rule divides by zero, so nothing need look for it
+INLINED_BYTES = 400  # of Python's code: larger functions written into their callers gain more, but compile far longer
 FROM_COMPILED_ONLY: Any = {**HOW, "no_cpython_wrapper": True, "no_cfunc_wrapper": True}
 
 
@@ -38,7 +39,8 @@ _cache_folder = cache(cache_folder)  # one folder for the whole process
 @cache
 def _callee(function: types.FunctionType) -> Any:
     """The function compiled to be called by compiled functions only; what Python would need is left out."""
-    return numba.njit(**FROM_COMPILED_ONLY)(_with_compiled_globals(function))
+    inline = len(function.__code__.co_code) < INLINED_BYTES
+    return numba.njit(**FROM_COMPILED_ONLY, forceinline=inline)(_with_compiled_globals(function))
 
 
 def _with_compiled_globals(function: Any) -> types.FunctionType:
