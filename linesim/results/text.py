@@ -100,8 +100,9 @@ def _outlook(results: Results) -> Iterator[str]:
     for each in results.outlook().to_dict("records"):
         if each["period"] == WEEK and each["count"] >= FEWEST_WEEKS:
             low, high = each["p05_low"], each["p05_high"]
-            bounds = f"({'?' if math.isnan(low) else figure(low)} to {'?' if math.isnan(high) else figure(high)})"
-            more = f"; a bound takes {fewest_for_quantile()} weeks" if math.isnan(low) else ""
+            few = math.isnan(low) or math.isnan(high)
+            bounds = "" if few else f"({figure(low)} to {figure(high)})"
+            more = f", by the runs; an interval takes {fewest_for_quantile()} weeks" if few else ""
             yield f"{'19 of 20 weeks make at least':<34}{figure(each['p05_per_h']):>9}  {bounds:<20} good parts/h{more}"
 
 
