@@ -117,8 +117,26 @@ def planned_share(line: Line, station: Station) -> float:
     """Planned time of a station / planned time of the line; above 1 if it runs through breaks."""
     if not has_calendar(line):
         return 1.0
-    own = sum(end - begin for begin, end in _pieces(line) if duty(line, station, begin) == ON)
-    return own / (planned_h_per_week(line) * HOUR_US)
+    return station_h_per_week(line, station) / planned_h_per_week(line)
+
+
+def station_h_per_week(line: Line, station: Station) -> float:
+    """Planned hours of a station a week [h]."""
+    return sum(end - begin for begin, end in _pieces(line) if duty(line, station, begin) == ON) / HOUR_US
+
+
+def stands_us(line: Line, station: Station) -> list[int]:
+    """How long a station is off duty each time in the week [us]; from Sunday into Monday it is one time."""
+    on_duty: list[Stretch] = []
+    for begin, end in _pieces(line):
+        if duty(line, station, begin) == ON:
+            if on_duty and on_duty[-1][1] == begin:
+                begin = on_duty.pop()[0]
+            on_duty.append((begin, end))
+    if not on_duty:
+        return []
+    following = [*on_duty[1:], (on_duty[0][0] + WEEK_US, 0)]
+    return [begin - end for (_, end), (begin, _) in zip(on_duty, following, strict=True) if begin > end]
 
 
 def _planned_week(line: Line) -> list[Stretch]:

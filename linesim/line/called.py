@@ -38,6 +38,8 @@ def _of_owner(owner: Station | Loader) -> Iterator[tuple[KeyPath, Called]]:
                 yield (kind, name, "breakage"), breakage_of(stop)
     if isinstance(owner, Station) and owner.changeover:
         yield ("changeover",), owner.changeover
+    if isinstance(owner, Station) and owner.cold_start:
+        yield ("cold_start",), owner.cold_start
 
 
 def response_s(line: Line, called: Called) -> float:

@@ -90,5 +90,7 @@ def _shift_words_need_shifts(line: Line) -> Iterator[Finding]:
         for name, owner in getattr(line, kind).items():
             if owner.through_breaks:
                 yield Finding((kind, name, "through_breaks"), True, rule, fix)
+            if getattr(owner, "cold_start", None):
+                yield Finding((kind, name, "cold_start"), None, rule, fix)
             if getattr(owner, "at_shift_end", "finish") != "finish":
                 yield Finding((kind, name, "at_shift_end"), owner.at_shift_end, rule, fix)

@@ -8,11 +8,15 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from linesim.line.calendar import stands_us, station_h_per_week
 from linesim.line.called import response_s
 from linesim.line.machines import mean_cycle_s
 from linesim.line.model import Line, Station
 from linesim.line.part_types import changeover_s
 from linesim.line.stop_rates import stop_rates
+
+US = 1_000_000
+HOUR_S = 3600.0
 
 
 @dataclass(frozen=True)
@@ -46,6 +50,7 @@ def machine_time(line: Line, machine: Station) -> MachineTime:
             breakdown_s += cycle_s * ratio
         else:
             up_share /= 1 + ratio
+    up_share *= 1 - _cold_start_share(line, machine, cycle_s)
     stop_s, kept = changeover_s(line, machine), 1.0
     for rate in stop_rates(machine):
         takes_s = rate.stop.takes.mean + response_s(line, rate.stop)
@@ -55,3 +60,14 @@ def machine_time(line: Line, machine: Station) -> MachineTime:
         if rate.kind == "breakage":
             kept *= 1 - min(1.0, rate.per_part)
     return MachineTime(cycle_s, breakdown_s, stop_s, up_share, 1 - kept)
+
+
+def _cold_start_share(line: Line, machine: Station, cycle_s: float) -> float:
+    """Share of its planned time that a machine warms up, or makes parts that are scrapped for it."""
+    start = machine.cold_start
+    hours = station_h_per_week(line, machine)
+    if start is None or not hours:
+        return 0.0
+    starts = sum(stands >= start.after * US for stands in stands_us(line, machine))
+    each_s = start.takes.mean + response_s(line, start) + start.scrap * cycle_s
+    return min(1.0, starts * each_s / (hours * HOUR_S))

@@ -34,6 +34,9 @@ from linesim.line.model_stations import (
     Characteristic as Characteristic,
 )
 from linesim.line.model_stations import (
+    ColdStart as ColdStart,
+)
+from linesim.line.model_stations import (
     Feedback as Feedback,
 )
 from linesim.line.model_stations import (

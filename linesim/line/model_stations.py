@@ -92,6 +92,15 @@ class Zone(Called):
 
 
 @dataclass(frozen=True)
+class ColdStart(Called):
+    """After standing off duty for so long [s] a machine warms up; its first parts then are scrapped."""
+
+    after: float = quantity("duration", above=0)
+    takes: Distribution = quantity("random_duration", plain="constant")
+    scrap: int = quantity("parts", 0, at_least=0)
+
+
+@dataclass(frozen=True)
 class Rework:
     """Rejects go back to an earlier place of the route, each part at most so many times."""
 
@@ -235,6 +244,7 @@ class Station:
     planned_cycle: float | None = quantity("duration", None, above=0)
     power: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "power", "at_least": 0})  # by state
     call_ahead: float = quantity("duration", 0.0, at_least=0)  # so long before its planned end a cycle calls a loader
+    cold_start: ColdStart | None = None
     shifts: tuple[str, ...] = field(default=(), metadata={"names": "shifts"})  # empty: all of the line's
     through_breaks: bool = field(default=False, metadata={"quantity": "flag"})
     at_shift_end: str = field(default="finish", metadata={"one_of": ("finish", "pause")})

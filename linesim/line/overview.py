@@ -122,6 +122,12 @@ def _stoppages(line: Line) -> list[str]:
                 elif stop.life and stop.life.in_parts:
                     clock = "parts"
                 rows.append((name, f"{kind.replace('_', ' ')} {cause}", every, _law(stop.takes), clock, _who(stop)))
+        if isinstance(owner, Station) and owner.cold_start:
+            start = owner.cold_start
+            clock = f"then {with_unit('parts', start.scrap)} scrapped" if start.scrap else ""
+            rows.append(
+                (name, "cold start", f"after {_time(start.after)} off duty", _law(start.takes), clock, _who(start))
+            )
     table = ["Breakdowns and stops", *_table(rows)] if len(rows) > 1 else []
     return [*table, *_quality(line)]
 

@@ -38,6 +38,17 @@ WEEKS: dict[str, Case] = {
         {**_line(), "shifts": {}, "planned_stops": {"service": {"days": "mon", "at": "0:02", "takes": "90 s"}}},
         (What.DUTY, _STOPPED),
     ),
+    "cold_start": Case(
+        _line(cold_start={"after": "30 s", "takes": "4 s", "scrap": "2 parts"}, at_shift_end="pause"),
+        (What.STOP, What.SCRAP, MachineState.CHANGEOVER),
+    ),
+    "cold_start_by_people": Case(
+        _failing(
+            {"response": "3 s", "people": 2},
+            cold_start={"after": "1 min", "takes": "4 s", "crew": "fitter", "people": 2, "priority": "low"},
+        ),
+        (What.STOP, What.CREW, MachineState.CHANGEOVER),
+    ),
     "a_crew_of_both_shifts": Case(_failing({"response": "3 s"}), (What.CREW, What.DUTY, _OFF)),
     "a_crew_of_the_late_shift": Case(_failing({"shifts": ["late"]}, through_breaks=True), (What.CREW,)),
     "more_people_in_one_shift": Case(_failing({"people": {"early": 2, "late": 1}, "response": "1 s"}), (What.CREW,)),

@@ -125,6 +125,7 @@ def _kinds(kind: type) -> Iterator[Any]:
         yield from (
             model.Breakdown,
             model.Stop,
+            model.ColdStart,
             model.Breakage,
             model.Inspection,
             model.Rework,

@@ -7,6 +7,7 @@ import numpy as np
 from linesim.engine.contract.ledger import CarriageState, Fate, Ledger, MachineState
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.model import Line
+from tests.helpers.books_of_cold_starts import check_cold_starts
 from tests.helpers.books_of_crews import check_crews
 from tests.helpers.books_of_ends import check_ends
 from tests.helpers.books_of_owners import check_legs, check_operations, check_stoppages, check_strokes
@@ -34,6 +35,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_strokes(trace, line)
     check_stoppages(ledger, trace)
     check_crews(ledger, trace, line)
+    check_cold_starts(trace, line)
     check_legs(trace, story, line)
     check_sizes(ledger, trace, line)
     check_readings(ledger, trace, line)

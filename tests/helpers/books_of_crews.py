@@ -121,5 +121,8 @@ def called_of(line: Line, trace: Trace, stoppage: int) -> Called:
     if kind == "changeover":
         assert station.changeover is not None
         return station.changeover
+    if kind == "cold_start":
+        assert station.cold_start is not None
+        return station.cold_start
     stops = {(of_kind, called): stop for of_kind, called, stop in stops_of(station)}
     return stops[kind, name]

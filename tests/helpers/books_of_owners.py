@@ -19,6 +19,7 @@ STATE_OF_STOP = {
     "cleaning": MachineState.CLEANING,
     "changeover": MachineState.CHANGEOVER,
     "breakage": MachineState.TOOL_CHANGE,
+    "cold_start": MachineState.CHANGEOVER,
 }
 
 

@@ -88,4 +88,8 @@ def _may_spoil(name: str, station: Station) -> bool:
     """Whether the end of an operation may scrap its part before it is measured."""
     stops = [stop for own in each_machine(name, station).values() for kind in STOP_KINDS
              for stop in getattr(own, kind).values()]  # fmt: skip
-    return station.strokes is not None or any(stop.life or stop.start_up_scrap for stop in stops)
+    return (
+        station.strokes is not None
+        or station.cold_start is not None
+        or any(stop.life or stop.start_up_scrap for stop in stops)
+    )

@@ -25,6 +25,8 @@ def _start_up_scrap(trace: Trace, line: Line, owner: int, stoppage: int) -> int:
     name, station = trace.owners[owner].name, trace.owners[owner].group
     _, kind, stop = trace.stoppages[stoppage]
     machine = each_machine(station, line.stations[station])[name]
+    if kind == "cold_start" and machine.cold_start:
+        return machine.cold_start.scrap
     if kind not in (*STOP_KINDS, "breakage"):
         return 0
     stops = machine.tool_change if kind == "breakage" else getattr(machine, kind)

@@ -55,7 +55,7 @@ def lines(draw: st.DrawFn, ties: bool | None = None, shared_rail: bool | None = 
     days = draw(week())
     for kind, owners in (("station", stations), ("crew", people)):
         for owner in owners.values():
-            owner.update(draw(keeps_to(days, kind)))
+            owner.update(draw(keeps_to(days, kind, tuple(people))))
     carriers = draw(loaders(line, grid, shared_rail))
     for carrier in carriers.values():
         carrier.update(draw(keeps_to(days, "loader")))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from hypothesis import strategies as st
 
 from tests.helpers.lines import Plain, seconds, shift
+from tests.helpers.random_stations import called
 
 
 @st.composite
@@ -27,7 +28,7 @@ def week(draw: st.DrawFn) -> Plain:
 
 
 @st.composite
-def keeps_to(draw: st.DrawFn, given: Plain, kind: str) -> Plain:
+def keeps_to(draw: st.DrawFn, given: Plain, kind: str, people: tuple[str, ...] = ()) -> Plain:
     """Keys of a station, loader or crew that say how it keeps to a week."""
     keys: Plain = {}
     if given.get("shifts") and draw(st.integers(0, 2)) == 2:
@@ -40,6 +41,12 @@ def keeps_to(draw: st.DrawFn, given: Plain, kind: str) -> Plain:
         keys["through_breaks"] = True
     if given and kind == "station" and draw(st.booleans()):
         keys["at_shift_end"] = "pause"
+    if given and kind == "station" and draw(st.integers(0, 2)) == 2:
+        start: Plain = {"after": seconds(draw(st.integers(1, 150))), "takes": seconds(draw(st.integers(0, 12)))}
+        start |= draw(called(people))
+        if draw(st.booleans()):
+            start["scrap"] = f"{draw(st.integers(0, 3))} parts"
+        keys["cold_start"] = start
     return keys
 
 

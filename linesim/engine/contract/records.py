@@ -128,6 +128,7 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     HANDLED,  # carriage that handles at it now
     ROOM,  # place reserved for its part (blocking before service)
     PAUSES,  # 1: at the end of its shift it leaves its work half done
+    COLD_START, STOOD_SINCE,  # the stop that warms it up, and since when it has been closed
     PART_TO,  # step its part goes to
     PROCESSED,
     CYCLE_STREAM,
@@ -143,7 +144,7 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     MAKINGS, N_MAKINGS,  # the sizes that it makes
     DRAWN, N_DRAWN,  # what is drawn as an operation ends: pairs (random stream, address to write to)
     MACHINE_SIZE,
-) = range(_OWNER_SIZE, _OWNER_SIZE + 25)  # fmt: skip
+) = range(_OWNER_SIZE, _OWNER_SIZE + 27)  # fmt: skip
 
 # ---- buffer ----
 (
@@ -198,7 +199,7 @@ PICK, EXCHANGE, PUT = range(3)
 ) = range(_OWNER_SIZE, _OWNER_SIZE + 35)  # fmt: skip
 
 # ---- breakdown or stop: consecutive records ----
-BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT, BY_DRESSINGS, BY_LEVEL, BY_PART = range(6)
+BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT, BY_DRESSINGS, BY_LEVEL, BY_PART, BY_STANDING = range(7)
 RESUME, RESTART, SCRAP_PART = range(3)
 OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
 (
@@ -206,7 +207,7 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     STOPPAGE_NUMBER,
     IS_BREAKDOWN,
     BOOKED_AS,  # MachineState of a stop that is under way
-    TRIGGER, EVERY, COUNT,  # EVERY: parts, time, or (BY_LEVEL) the level of the stock that calls for it
+    TRIGGER, EVERY, COUNT,  # EVERY: parts, time (BY_STANDING: off duty), or (BY_LEVEL) the level of the stock
     EFFECT,  # on the part being worked on
     OVERLAPS,  # 1: the loader may serve the machine meanwhile
     CREW, RESPONDS,  # the crew that is called first; RESPONDS 0: whoever comes is there at once

@@ -7,6 +7,7 @@ far as nothing there makes it wait. Then they are closed, and all their clocks s
 
 from __future__ import annotations
 
+from linesim.engine.contract.cold_start import warm_up_if_cold
 from linesim.engine.contract.crews import count_busy, watch_all_busy
 from linesim.engine.contract.log import ROW_DUTY, note
 from linesim.engine.contract.places import touch
@@ -50,6 +51,7 @@ from linesim.engine.contract.records import (
     SETTLES,
     STATION,
     STEP,
+    STOOD_SINCE,
     STOP,
     UNDER_WAY,
     VISITS,
@@ -120,6 +122,8 @@ def _open(floor: Floor, owner: int) -> None:
     floor[owner + CLOSED] = 0
     _settle(floor, owner)
     back_to_work(floor, owner)
+    if floor[owner + OWNER_KIND] == STATION:
+        warm_up_if_cold(floor, owner)
 
 
 def _set_people(floor: Floor, crew: int, people: int) -> None:
@@ -159,6 +163,8 @@ def _works_on(floor: Floor, machine: int) -> bool:
 
 def _close(floor: Floor, owner: int) -> None:
     floor[owner + CLOSED] = 1
+    if floor[owner + OWNER_KIND] == STATION:
+        floor[owner + STOOD_SINCE] = floor[NOW]
     floor[N_CLOSING] -= 1
     _settle(floor, owner)
 

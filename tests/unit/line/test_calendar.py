@@ -108,3 +108,13 @@ def test_the_capacity_of_a_station_of_fewer_shifts_is_that_of_its_share_of_plann
     turn, grind = capacity_sheet(load_line(given)).stages
     assert turn.capacity_per_h == pytest.approx(3600 / 67 * 37.5 / 95.5)
     assert grind.capacity_per_h == pytest.approx(3600 / 57)
+
+
+def test_a_station_stands_from_one_shift_to_its_next_and_over_the_weekend() -> None:
+    """Mon to fri 6:00 to 14:00: four times 16 h and once 64 h; with a break of half an hour each day, five more."""
+    day = {"days": "mon to fri", "from": "6:00", "to": "14:00"}
+    plain = line(shifts={"day": day}, planned_stops={})
+    assert sorted(c.stands_us(plain, plain.stations["turn"])) == [16 * H] * 4 + [64 * H]
+    with_break = line(shifts={"day": {**day, "breaks": {"meal": {"at": "10:00", "takes": "30 min"}}}}, planned_stops={})
+    assert sorted(c.stands_us(with_break, with_break.stations["turn"]))[:5] == [H // 2] * 5
+    assert c.stands_us(line(shifts={}, planned_stops={}), plain.stations["turn"]) == []

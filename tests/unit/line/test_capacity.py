@@ -154,3 +154,15 @@ def test_parts_scrapped_after_a_stop_are_lost_cycles() -> None:
     """2 of 20 parts of each tool."""
     tip = "stations.turn.tool_change.tip={every: 20 parts, takes: 0 s, start_up_scrap: 2 parts}"
     assert stages(load_line(cell(), [tip]))[0].lost_share == pytest.approx(0.1)
+
+
+def test_a_cold_start_takes_its_share_of_planned_time() -> None:
+    """Mon to fri 6:00 to 14:00, 40 h; once a weekend 20 min, 10 min until the setter is there, 3 lost parts of 60 s."""
+    start = {"after": "24 h", "takes": "20 min", "crew": "setter", "scrap": "3 parts"}
+    shifts = {"day": {"days": "mon to fri", "from": "6:00", "to": "14:00"}}
+    crews = {"setter": {"response": "10 min"}}
+    turn = {"cycle": "60 s", "cold_start": start}
+    given = {"stations": cell()["stations"] | {"turn": turn}, "loaders": {}, "shifts": shifts, "crews": crews}
+    assert stage(source=cell(**given)).capacity_per_h == pytest.approx(60 * (1 - 33 / 2400))
+    turn["cold_start"] = start | {"after": "16 h"}
+    assert stage(source=cell(**given)).capacity_per_h == pytest.approx(60 * (1 - 5 * 33 / 2400))

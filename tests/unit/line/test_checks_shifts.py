@@ -56,6 +56,22 @@ def test_what_is_wrong_with_the_people_of_a_shift_is_told(crew: str) -> None:
     assert week(stations=given, crews={"fitter": yaml.safe_load(crew)}) == [CREW[crew]]
 
 
+def test_a_cold_start_needs_shifts_and_a_time() -> None:
+    start = {"after": "24 h", "takes": "20 min", "scrap": "2 parts"}
+    given = cell()["stations"]
+    plain = cell(stations=given | {"turn": {"cycle": "60 s", "cold_start": start}})
+    assert messages(plain) == [
+        "stations.turn.cold_start: has a meaning only where the line has shifts or planned_stops. "
+        "Remove it, or give shifts."
+    ]
+    bad = {"cycle": "60 s", "cold_start": {"after": "0 h", "takes": "20 min", "scrap": "-1 parts"}}
+    told = [
+        "stations.turn.cold_start.after: must be above 0 s",
+        "stations.turn.cold_start.scrap: must be 0 parts or more",
+    ]
+    assert week(stations=given | {"turn": bad}) == told
+
+
 @pytest.mark.parametrize("override", WRONG)
 def test_what_is_wrong_with_a_week_is_told(override: str) -> None:
     assert week(override) == [WRONG[override]]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.engine.contract import records as r
+from linesim.engine.contract.layout.cold_start import write_cold_start
 from linesim.engine.contract.layout.ends import end_jobs
 from linesim.engine.contract.layout.form import Layout, Stoppage
 from linesim.engine.contract.layout.part_types import write_takes
@@ -11,7 +12,7 @@ from linesim.engine.contract.ledger import CarriageState, MachineState, Owner, t
 from linesim.line.carriers import carriers
 from linesim.line.distributions import Constant
 from linesim.line.machines import each_machine
-from linesim.line.model import PRIORITIES, Breakdown, Called, Changeover, EndJob, Stop, Zone
+from linesim.line.model import PRIORITIES, Breakdown, Called, Changeover, ColdStart, EndJob, Stop, Zone
 from linesim.line.tool_life import stops_of
 from linesim.line.units import Dressings
 
@@ -23,7 +24,7 @@ STOP_STATES: dict[str, MachineState | CarriageState] = {
     "zone": CarriageState.ZONE_OPEN,
     "breakage": MachineState.TOOL_CHANGE,
 }
-Stopping = Breakdown | Stop | Changeover | Zone | EndJob
+Stopping = Breakdown | ColdStart | Stop | Changeover | Zone | EndJob
 EFFECTS = {"resume": r.RESUME, "restart": r.RESTART, "scrap": r.SCRAP_PART}
 
 
@@ -44,6 +45,8 @@ def write_stoppages(layout: Layout) -> None:
     for machine, (own_name, name) in layout.machines.items():
         station = each_machine(name, layout.line.stations[name])[own_name]
         owned += [(machine, "breakdown", cause, item) for cause, item in station.breakdowns.items()]
+        if station.cold_start:
+            owned.append((machine, "cold_start", "cold_start", station.cold_start))
         owned += [(machine, *stop) for stop in stops_of(station)]
         owned += [(machine, "changeover", "parts", station.changeover)] if station.changeover else []
     for carriage, name in layout.carriages.items():
@@ -84,6 +87,9 @@ def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Sto
         layout.set(record, BOOKED_AS=MachineState.CHANGEOVER, TRIGGER=r.BY_PART)
         layout.set(record, TAKES_TABLE=write_takes(layout, owner.name, item))
         takes, interval = None, -1
+    elif isinstance(item, ColdStart):
+        takes, interval = item.takes, -1
+        write_cold_start(layout, record, item)
     elif isinstance(item, Breakdown):
         clock = r.BY_WORKING_CLOCK if item.clock == "working" else r.BY_CALENDAR_CLOCK
         layout.set(record, IS_BREAKDOWN=1, TRIGGER=clock, EFFECT=EFFECTS[item.part])
