@@ -51,6 +51,7 @@ class Cluster:
                 process.wait(10)
             except subprocess.TimeoutExpired:
                 process.kill()
+                process.wait()
 
 
 @pytest.fixture
