@@ -42,7 +42,7 @@ class Stream:
 
 @dataclass
 class Layout:
-    """A line as the engines see it. `floor` is the row at time 0; addresses are those of `records.py`."""
+    """A line as the engines see it. `floor` is the row at time 0; addresses are those of `records`."""
 
     line: Line
     floor: list[int] = field(default_factory=lambda: [0] * r.HEADER_SIZE)

@@ -1,0 +1,66 @@
+"""Places, machines, buffers and ends: whatever a part can rest in."""
+
+# ---- what every place and every owner of a state has ----
+(
+    OWNER_KIND, NUMBER,  # number in trace and ledger
+    STEP,
+    CALL_SINCE, CALL_TO,  # a part here could go to place CALL_TO by loader since; -1: no call is open
+    STATE, STATE_SINCE, STATE_CAUSE,  # cause: the breakdown or stop the time is booked on
+    ACTIVE_SINCE,  # -1: waiting
+    DOWN,  # the breakdown that has it down
+    STOP,  # the tool change, dressing, open zone, ... that has it
+    DUTY,  # ON_DUTY, IN_BREAK or OFF_SHIFT: what the week has for it now
+    CLOSED,  # 1: not on duty, and done with what it did
+    OWN_STOPPAGES, N_OWN_STOPPAGES,
+    TIMER,  # of its operations, legs or least stays
+    OWN_TIMERS, N_OWN_TIMERS,  # timers that its breakdowns hold, or that run with its work
+    TALLY,  # time in each state, 16 fields
+) = range(19)  # fmt: skip
+OWNER_SIZE = TALLY + 16
+
+# ---- machine ----
+EMPTY, LOADED, WORKING, FINISHED = range(4)
+(
+    PART, PHASE,
+    SINCE,  # when its phase began
+    COMING,  # who will bring a part: the carriage of a tour, or a machine that has reserved this one
+    TAKING,  # carriage of the tour that will take its part
+    HANDLED,  # carriage that handles at it now
+    ROOM,  # place reserved for its part (blocking before service)
+    PAUSES,  # 1: at the end of its shift it leaves its work half done
+    COLD_START, STOOD_SINCE,  # the stop that warms it up, and since when it has been closed
+    PART_TO,  # step its part goes to
+    PROCESSED,
+    CYCLE_STREAM,
+    CYCLES,  # where cycles differ by part type: their streams, by type; NONE: they do not
+    CHANGEOVER,  # its stop, NONE: it changes over in no time
+    SET_UP_FOR,  # part type of its last part, -1: none yet
+    CALLS_AHEAD,  # so long after its start an operation calls the loader [us]; -1: never
+    SOON,  # 1: its operation has called ahead
+    AHEAD_TIMER,
+    STROKE_STREAM,  # time of each stroke
+    TO_SCRAP,  # parts made next that are scrapped
+    TOO_MANY,  # 1: the part in work needs more strokes than the machine makes
+    MAKINGS, N_MAKINGS,  # the sizes that it makes
+    DRAWN, N_DRAWN,  # what is drawn as an operation ends: pairs (random stream, address to write to)
+    MACHINE_SIZE,
+) = range(OWNER_SIZE, OWNER_SIZE + 27)  # fmt: skip
+
+# ---- buffer ----
+(
+    CAPACITY, DWELL,
+    LEVEL, LEVEL_SINCE, LEVEL_TIME,
+    RIPE,  # parts whose least stay is over; they are the first ones
+    ROOM_TAKEN, PARTS_TAKEN,  # reserved by tours and starts
+    HEAD, RING,  # first in, first out: CAPACITY part records, then CAPACITY times at which they are ripe
+    BUFFER_SIZE,
+) = range(OWNER_SIZE, OWNER_SIZE + 11)  # fmt: skip
+
+# ---- infeed and outfeed: what a buffer has (capacity, level, room and parts reserved), and more ----
+(
+    LIMITED,  # 1: its stock is counted
+    END_JOB,  # its refill or emptying
+    STOCK_AREA, EMPTY_TIME, FULL_TIME,  # integral of its level [part us], times empty and full
+    BATCH, ARRIVAL_STREAM,  # blanks that arrive together; BATCH 0: none arrive
+    END_SIZE,
+) = range(BUFFER_SIZE, BUFFER_SIZE + 8)  # fmt: skip
