@@ -1,9 +1,10 @@
-"""What must hold for infeed, outfeed and the limit of parts inside."""
+"""What must hold for infeed, outfeed, the limit of parts inside and the parts inside at the start."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from linesim.line.at_start import parts_at_start
 from linesim.line.carriers import carriers
 from linesim.line.checks import Finding
 from linesim.line.model import EndJob, Line
@@ -32,6 +33,7 @@ def check_ends(line: Line) -> Iterator[Finding]:
     if line.wip_limit is not None and fixed:
         rule = f"can't be kept with the fixed round of {fixed[0]}, which may wait for a blank for ever"
         yield Finding(("wip_limit",), line.wip_limit, rule, "choose another next_call, or remove the limit")
+    yield from _parts_at_start(line)
 
 
 def _stock(path: KeyPath, key: str, capacity: int | None, job: EndJob | None, otherwise: str) -> Iterator[Finding]:
@@ -49,3 +51,20 @@ def _stock(path: KeyPath, key: str, capacity: int | None, job: EndJob | None, ot
 def _level(path: KeyPath, key: str, at: int, rule: str, fix: str) -> Finding:
     beside = ((*path, "capacity"),)
     return Finding((*path, key, "at"), with_unit("parts", at), rule, fix, None, beside)
+
+
+def _parts_at_start(line: Line) -> Iterator[Finding]:
+    """Each buffer holds no more than it can, and the line no more than its limit.
+
+    Rework loops need no check: a machine of theirs is always free at the start, and one free place is enough.
+    """
+    for name, buffer in line.buffers.items():
+        if buffer.at_start is not None and buffer.at_start > buffer.capacity:
+            rule = f"is more than the capacity of {buffer.capacity}"
+            fix = f"write {with_unit('parts', buffer.capacity)} or less"
+            path = ("buffers", name, "at_start")
+            yield Finding(path, with_unit("parts", buffer.at_start), rule, fix, None, (("buffers", name, "capacity"),))
+    inside = sum(parts_at_start(line).values())
+    if line.wip_limit is not None and inside > line.wip_limit:
+        rule = f"is below the {inside} parts that buffers hold at the start"
+        yield Finding(("wip_limit",), line.wip_limit, rule, "raise it, or lower filled or at_start of the buffers")

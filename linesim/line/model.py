@@ -115,10 +115,14 @@ class PlannedStop:
 
 @dataclass(frozen=True)
 class Buffer:
-    """Places where parts rest between machines, first in, first out; `dwell` is the least time in it."""
+    """Places where parts rest between machines, first in, first out; `dwell` is the least time in it.
+
+    at_start: parts in it when a run begins; None: the line's share.
+    """
 
     capacity: int = field(metadata={"quantity": "count", "at_least": 0})
     dwell: float = quantity("duration", 0.0, at_least=0)
+    at_start: int | None = quantity("parts", None, at_least=0)
     price: float = quantity("money", 0.0, at_least=0)
     price_per_place: float = quantity("money", 0.0, at_least=0)
 
@@ -293,6 +297,7 @@ class Line:
     infeed: Mapping[str, Infeed] = field(default_factory=dict)
     outfeed: Mapping[str, Outfeed] = field(default_factory=dict)
     wip_limit: int | None = quantity("places", None, at_least=1)
+    filled: float = quantity("share", 0.0)  # of the places of each buffer, when a run begins
     parts: Mapping[str, PartType] = field(default_factory=dict)  # empty: all parts are alike
     orders: tuple[Order, ...] = ()  # one after the other, then from the first again
     buffers: Mapping[str, Buffer] = field(default_factory=dict)

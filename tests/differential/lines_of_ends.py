@@ -37,6 +37,12 @@ ENDS: dict[str, Case] = {
         ),
         (What.STOCK, What.CREW, MachineState.BLOCKED),
     ),
+    "parts_in_buffers_at_the_start": Case(
+        serial({"turn": 4, "drill": 4, "mill": 3}, [2, 3], filled="70 %")
+        | {"infeed": {"stocker": {"arrivals": {"every": exponential(6)}}}}
+        | {"buffers": {"park_1": {"capacity": 2, "at_start": "2 parts"}, "park_2": {"capacity": 3, "dwell": "5 s"}}},
+        (MachineState.STARVED,),
+    ),
     "a_loader_between_limited_ends": Case(
         _line(
             {"capacity": 2, "refill": {"every": "20 s", "takes": "3 s"}},

@@ -6,6 +6,7 @@ import numpy as np
 
 from linesim.engine.contract.ledger import CarriageState, Fate, Ledger, MachineState
 from linesim.engine.contract.trace import Trace, What
+from linesim.line.at_start import parts_at_start
 from linesim.line.model import Line
 from tests.helpers.books_of_cold_starts import check_cold_starts
 from tests.helpers.books_of_crews import check_crews
@@ -27,7 +28,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     if len(trace.rows):
         assert trace.rows[-1, 0] < ledger.horizon_us, "something happens at the horizon or after it"
     story = replay(trace, line)
-    _check_parts(ledger, story)
+    _check_parts(ledger, story, sum(parts_at_start(line).values()))
     _check_wip(ledger, story)
     _check_levels(ledger, story, line)
     _check_states(ledger, story)
@@ -50,15 +51,19 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     return story
 
 
-def _check_parts(ledger: Ledger, story: Story) -> None:
-    """Parts in = good + scrapped + still inside; each row of `departures` says what the trace says."""
+def _check_parts(ledger: Ledger, story: Story, at_start: int) -> None:
+    """Parts in = good + scrapped + still inside; each row of `departures` says what the trace says.
+
+    at_start: so many parts, the first ones, were inside before anything happened.
+    """
     told = [(d.time_us, d.part, d.entered_us, int(d.fate), d.reworks) for d in story.departures]
     booked = [tuple(row) for row in ledger.departures[:, [0, 1, 2, 3, 6]].tolist()]
     assert booked == told, "departures differ from the trace"
-    in_window = [entered for entered in story.entered_us.values() if entered >= ledger.warmup_us]
+    in_window = [entered for entered in list(story.entered_us.values())[at_start:] if entered >= ledger.warmup_us]
     left = [departure for departure in story.departures if departure.time_us >= ledger.warmup_us]
     assert ledger.entered == len(in_window), "entered"
-    assert ledger.inside_start == value_before(story.inside, ledger.warmup_us), "inside_start"
+    inside_before = value_before(story.inside, ledger.warmup_us) if ledger.warmup_us else at_start
+    assert ledger.inside_start == inside_before, "inside_start"
     assert ledger.inside_end == value_before(story.inside, ledger.horizon_us), "inside_end"
     assert ledger.inside_start + ledger.entered == len(left) + ledger.inside_end, "parts appear or vanish"
     scrapped = [departure for departure in left if departure.fate == Fate.SCRAPPED]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from linesim.engine.contract.ledger import Ledger
 from linesim.engine.contract.trace import Trace, What
+from linesim.line.at_start import parts_at_start
 from linesim.line.model import EndJob, Line
 from tests.helpers.replay import Changes, time_at
 
@@ -58,9 +59,13 @@ def _levels(trace: Trace, line: Line, name: str, number: int) -> Changes:
     levels: Changes = [(0, level)]
     called = False
     due = False  # a level that calls has been reached, and the call must follow in the same instant
+    at_start = sum(parts_at_start(line).values())  # the first rows; they are not of the stock
     for time_us, what, owner, _, value in trace.rows.tolist():
         assert not due or time_us == levels[-1][0], f"{name} does not call at {levels[-1]}"
         if owner != number:
+            continue
+        if what == What.LEAVE and infeed and at_start:
+            at_start -= 1
             continue
         if what == What.LEAVE and infeed:
             level -= 1

@@ -37,7 +37,9 @@ def outfeed(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
 def wip_limit(draw: st.DrawFn, line: Plain) -> Plain:
     """A limit now and then; never beside a fixed round."""
     fixed = any("fixed" in one["next_call"] for one in each_carriage(line["loaders"]))
-    return {} if fixed or draw(st.integers(0, 3)) < 3 else {"wip_limit": draw(st.integers(1, 6))}
+    inside = sum(int(buffer.get("at_start", "0").split()[0]) for buffer in line["buffers"].values())
+    least = max(1, inside)
+    return {} if fixed or draw(st.integers(0, 3)) < 3 else {"wip_limit": draw(st.integers(least, least + 5))}
 
 
 @st.composite

@@ -233,7 +233,9 @@ def zones(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
 
 @st.composite
 def buffer(draw: st.DrawFn, grid: Grid, least: int = 0) -> Plain:
-    """Up to three places, now and then none at all."""
+    """Up to three places, now and then none at all; sometimes with parts in it at the start."""
     capacity = draw(st.integers(least, 3))
     dwell = draw(st.just(0.0) | grid.duration(0, 12)) if capacity else 0.0
-    return {"capacity": capacity, "dwell": seconds(dwell)}
+    at_start = draw(st.sampled_from([0, 0, 0, 1, capacity]))
+    given: Plain = {"capacity": capacity, "dwell": seconds(dwell)}
+    return given | {"at_start": f"{at_start} parts"} if 0 < at_start <= capacity else given

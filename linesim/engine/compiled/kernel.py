@@ -11,6 +11,7 @@ import numpy as np
 from linesim.engine.compiled.clock import RANK_BITS, settle
 from linesim.engine.compiled.row import bare
 from linesim.engine.compiled.stories import begin_stories, draw_types, end, start
+from linesim.engine.contract.at_start import fill_buffers
 from linesim.engine.contract.decide import decide
 from linesim.engine.contract.ends import waits_for_the_outside
 from linesim.engine.contract.layout import ROWS_KEPT
@@ -42,6 +43,7 @@ REACHED, ROWS_FULL, NEEDS_DRAWS, LOCKED_UP, STUCK_IN_TIME = range(5)
 def begin(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> None:
     """Before time 0."""
     begin_stories(bare(floor), bare(tree), bare(numbers))
+    fill_buffers(bare(floor))
 
 
 def advance(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, until_us: int) -> int:

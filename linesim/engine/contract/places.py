@@ -167,10 +167,7 @@ def take_part(floor: Floor, place: int, carrier: int) -> int:
     step = floor[place + STEP]
     kind = floor[place + OWNER_KIND]
     if kind == INFEED:
-        part = _new_part(floor)
-        if floor[MIX]:
-            floor[part + PART_TYPE] = take_type(floor)
-            note(floor, ROW_PART_TYPE, floor[place + NUMBER], floor[part + PART_ID], floor[part + PART_TYPE])
+        part = enter_line(floor, place)
         if floor[place + LIMITED]:
             count_stock(floor, place, -1)
     elif kind == BUFFER:
@@ -199,7 +196,8 @@ def clear_machine(floor: Floor, machine: int) -> None:
     floor[machine + ROOM] = NONE
 
 
-def _new_part(floor: Floor) -> int:
+def enter_line(floor: Floor, infeed: int) -> int:
+    """A new part comes in through an infeed. Returns its record."""
     floor[N_SLOTS] -= 1
     part = floor[floor[SLOTS] + floor[N_SLOTS]]
     floor[part + PART_ID] = floor[NEXT_PART]
@@ -212,6 +210,9 @@ def _new_part(floor: Floor) -> int:
     floor[NEXT_PART] += 1
     floor[ENTERED] += 1
     count_inside(floor, 1)
+    if floor[MIX]:
+        floor[part + PART_TYPE] = take_type(floor)
+        note(floor, ROW_PART_TYPE, floor[infeed + NUMBER], floor[part + PART_ID], floor[part + PART_TYPE])
     return part
 
 

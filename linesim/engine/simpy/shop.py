@@ -5,6 +5,7 @@ from __future__ import annotations
 import simpy
 
 from linesim.engine.contract import records as r
+from linesim.engine.contract.at_start import fill_buffers
 from linesim.engine.contract.books import Books
 from linesim.engine.contract.decide import decide, look_at_everything
 from linesim.engine.contract.ends import waits_for_the_outside
@@ -44,6 +45,7 @@ class Shop:
         self._draws = [Draws(stream, seed, replication) for stream in layout.streams]
         self._tell_stories()
         self._draw_types()
+        fill_buffers(self.floor)
         look_at_everything(self.floor)
 
     def _make_clocks(self) -> None:

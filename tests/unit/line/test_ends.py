@@ -51,6 +51,8 @@ def test_a_stock_may_be_given_with_parts_or_as_a_bare_count() -> None:
         ("infeed.blanks={arrivals: {every: 0 s}}", "infeed.blanks.arrivals.every", "must be above 0 s"),
         ("infeed.blanks={arrivals: {every: 9 s, batch: 0}}", "infeed.blanks.arrivals.batch", "must be 1 or more"),
         ("wip_limit=0", "wip_limit", "must be 1 parts or more"),
+        ("buffers.park.at_start=3 parts", "buffers.park.at_start", "is more than the capacity of 2"),
+        ("filled=101 %", "filled", "must be at most 100 %"),
         ("wip_limit=5 pieces", "wip_limit", "must be a number of parts in parts or part"),
     ],
 )
@@ -97,3 +99,9 @@ def test_an_end_that_can_not_carry_the_demand_is_warned_of() -> None:
     line = load_line(cell(demand=demand), [REFILL])
     assert capacity_sheet(line).warnings == ("blanks lets 29.3 parts/h through at best; 40.0 must pass",)
     assert "blanks: at most 29.3 parts/h (60 parts each refill)" in summary(line)
+
+
+def test_parts_at_the_start_count_towards_the_limit_of_parts() -> None:
+    (problem,) = problems(cell(), "filled=100 %", "wip_limit=1")
+    assert (problem.key, problem.rule) == ("wip_limit", "is below the 2 parts that buffers hold at the start")
+    assert not problems(cell(), "filled=100 %", "wip_limit=1", "buffers.park.at_start=1 part")

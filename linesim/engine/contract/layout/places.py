@@ -9,6 +9,7 @@ from linesim.engine.contract.layout.form import CHANCE_SCALE, Layout
 from linesim.engine.contract.layout.part_types import write_cycle
 from linesim.engine.contract.layout.strokes import write_strokes
 from linesim.engine.contract.ledger import Owner, to_us
+from linesim.line.at_start import parts_at_start
 from linesim.line.machines import each_machine, mean_cycle_s
 from linesim.line.model import Line, Station
 from linesim.line.ways import places
@@ -97,5 +98,5 @@ def _write_buffer(layout: Layout, step: int, name: str, buffer: int) -> None:
     layout.set(step, PASSABLE=dwell == 0)
     layout.add_place(buffer, step, r.BUFFER, Owner(name, "buffer", name))
     layout.set(buffer, CAPACITY=capacity, DWELL=dwell, RING=layout.room(2 * capacity))
-    layout.set(buffer, LEVEL_TIME=layout.room(capacity + 1))
+    layout.set(buffer, LEVEL_TIME=layout.room(capacity + 1), AT_START=parts_at_start(layout.line)[name])
     layout.buffers[buffer] = name

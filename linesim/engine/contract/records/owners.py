@@ -49,12 +49,13 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
 # ---- buffer ----
 (
     CAPACITY, DWELL,
+    AT_START,  # parts in it when the run begins
     LEVEL, LEVEL_SINCE, LEVEL_TIME,
     RIPE,  # parts whose least stay is over; they are the first ones
     ROOM_TAKEN, PARTS_TAKEN,  # reserved by tours and starts
     HEAD, RING,  # first in, first out: CAPACITY part records, then CAPACITY times at which they are ripe
     BUFFER_SIZE,
-) = range(OWNER_SIZE, OWNER_SIZE + 11)  # fmt: skip
+) = range(OWNER_SIZE, OWNER_SIZE + 12)  # fmt: skip
 
 # ---- infeed and outfeed: what a buffer has (capacity, level, room and parts reserved), and more ----
 (
