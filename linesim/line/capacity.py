@@ -17,8 +17,9 @@ from linesim.line.demand import needed_per_h
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.loader_work import LoaderWork, load_s, loader_works
 from linesim.line.machine_time import MachineTime, machine_time
-from linesim.line.machines import each_machine, is_steady, mean_cycle_s, overdone_share
+from linesim.line.machines import each_machine, is_steady, mean_cycle_s
 from linesim.line.model import Line
+from linesim.line.scrap_shares import spoilt_share
 from linesim.line.size_shares import out_of_tolerance_share, sampled_share
 from linesim.line.supply import ceilings
 
@@ -200,14 +201,7 @@ def lost_share(line: Line, name: str) -> float:
         good = 1 - out * (sampled_share(line.stations[name], characteristic, gauge) if gauge else 1)
         sound, read_as_good = (sound, read_as_good * good) if gauge else (sound * good, read_as_good)
     passed = read_as_good * (1 - (1 - sound) * (1 - missed))
-    spoiled = 1 - (1 - overdone_share(line.stations[name])) * (1 - _spoilt_share(line, name))
-    return 1 - (1 - spoiled) * passed * (1 - (own.false_alarms if own else 0))
-
-
-def _spoilt_share(line: Line, name: str) -> float:
-    """Share of a station's parts that breaking tools take with them, or that are scrapped after a stop."""
-    each = [machine_time(line, machine) for machine in each_machine(name, line.stations[name]).values()]
-    return sum(machine.spoilt_share for machine in each) / len(each)
+    return 1 - (1 - spoilt_share(line, name)) * passed * (1 - (own.false_alarms if own else 0))
 
 
 def rework_loops(line: Line) -> dict[str, tuple[str, int]]:

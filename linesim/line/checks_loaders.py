@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
+from linesim.line.aside import chutes, ways_aside
 from linesim.line.carriers import carriers, path_of, whole_um
 from linesim.line.checks import Finding
 from linesim.line.model import Line, Loader
@@ -38,17 +39,22 @@ def one_loader_joins_neighbours(line: Line) -> Iterator[Finding]:
 
 def stops_are_served(line: Line, name: str, loader: Loader) -> Iterator[Finding]:
     joined = {place for way in ways(line) if name in way.loaders for place in (way.start, way.end)}
+    joined |= {place for station, place, carrier in ways_aside(line) if carrier == name for place in (station, place)}
     for place in loader.stops:
         passed = place in line.buffers and line.buffers[place].capacity == 0
-        if place in line.route and place not in joined and not passed:
+        if place in (*line.route, *chutes(line)) and place not in joined and not passed:
             rule = f"{name} never serves {place}: no neighbour of it on the route is a stop of {name}"
-            yield Finding((*path_of(name), "stops", place), None, rule, "add the neighbour's stop, or remove this one")
+            fix = "add the neighbour's stop, or remove this one"
+            if place not in line.route:
+                rule = f"{name} never serves {place}: no station whose chute it is is a stop of {name}"
+                fix = "add the station's stop, or remove this one"
+            yield Finding((*path_of(name), "stops", place), None, rule, fix)
 
 
 def positions_fit_machines(line: Line, name: str, loader: Loader) -> Iterator[Finding]:
     for place, stop in loader.stops.items():
         machines = line.stations[place].machines if place in line.stations else 1
-        if place in line.route and len(stop.at) != machines:
+        if place in (*line.route, *chutes(line)) and len(stop.at) != machines:
             given = [f"{at:g} m" for at in stop.at]
             fix = f"give {machines} position{'s' * (machines > 1)}" + (
                 ", or change machines" * (place in line.stations)

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from linesim.line.aside import ways_aside
 from linesim.line.called import response_s
 from linesim.line.carriers import carriers
 from linesim.line.model import Line, Loader
+from linesim.line.scrap_shares import scrapped_share
 from linesim.line.ways import Way, handling, places, travel_s, ways
 
 
@@ -15,7 +17,8 @@ from linesim.line.ways import Way, handling, places, travel_s, ways
 class LoaderWork:
     """Static work of a loader for one part [s], its ceiling [parts/h], and the share of time that demand asks of it.
 
-    open_share: of its time, for which it stands still since people are in one of its zones.
+    open_share: of its time, for which it stands still since people are in one of its zones. Of handling and travel,
+    aside_s is for trips to chutes.
     """
 
     loader: str
@@ -23,6 +26,7 @@ class LoaderWork:
     travel_s: float
     share: float | None
     open_share: float = 0.0
+    aside_s: float = 0.0
 
     @property
     def work_s(self) -> float:
@@ -39,8 +43,9 @@ def loader_works(line: Line, starts_per_h: Mapping[str, float]) -> list[LoaderWo
     Assumed: every part goes the whole way in steady order. Parts pass over buffers without dwell that the loader serves
     on both sides, and rest in those with dwell. With two grippers the loader sweeps from its first stop to its last,
     exchanging at every machine, and comes back; with one it makes a trip for each step, the most downstream first.
-    Several machines of a station count by their mean position. Open zones take their share of the time. Trips for
-    rejects, breakdowns, and waiting for another carriage of the rail are not in it.
+    Several machines of a station count by their mean position. Open zones take their share of the time. A part that
+    goes to a chute adds the way there and back and its placing to that. Trips for rework, breakdowns, and waiting for
+    another carriage of the rail are not in it.
     """
     return [_work(line, name, loader, starts_per_h) for name, loader in carriers(line).items()]
 
@@ -85,11 +90,24 @@ def _work(line: Line, name: str, loader: Loader, starts_per_h: Mapping[str, floa
         round_trip = [place for place in places(line) if place in served]
     else:
         round_trip = [place for way in reversed(steps) for place in (way.start, way.end)]
-    per_part_s = _round_s(loader, round_trip)
+    placing_s, way_s = _aside_s(line, name, loader)
+    handling_s += placing_s
+    per_part_s = _round_s(loader, round_trip) + way_s
     starts = _starts_per_h(line, loader, starts_per_h)
     open_share = _open_share(line, loader)
     share = None if starts is None else starts * (handling_s + per_part_s) / 3600 / (1 - open_share)
-    return LoaderWork(name, handling_s, per_part_s, share, open_share)
+    return LoaderWork(name, handling_s, per_part_s, share, open_share, placing_s + way_s)
+
+
+def _aside_s(line: Line, name: str, loader: Loader) -> tuple[float, float]:
+    """Placing, and the way there and back, of the parts that go to chutes, for each part that passes [s]."""
+    placing_s = way_s = 0.0
+    for station, place, carrier in ways_aside(line):
+        if carrier == name:
+            share = scrapped_share(line, station)
+            placing_s += share * handling(loader, loader.stops[place]).place_s
+            way_s += share * _round_s(loader, [station, place])
+    return placing_s, way_s
 
 
 def _open_share(line: Line, loader: Loader) -> float:

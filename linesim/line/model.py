@@ -198,7 +198,7 @@ class Loader:
     finished part out and next one in, needs two grippers [s].
     """
 
-    stops: Mapping[str, LoaderStop] = field(metadata={"key_names": "route"})
+    stops: Mapping[str, LoaderStop] = field(metadata={"key_names": "stoppable"})
     speed: float = quantity("speed", above=0)
     acceleration: float = quantity("acceleration", above=0)
     pick: float = quantity("duration", at_least=0)

@@ -243,6 +243,7 @@ class Station:
     changeover: Changeover | None = None
     planned_cycle: float | None = quantity("duration", None, above=0)
     power: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "power", "at_least": 0})  # by state
+    chute: str | None = None  # a stop of its loader that scrap is brought to; none: scrap leaves at once
     call_ahead: float = quantity("duration", 0.0, at_least=0)  # so long before its planned end a cycle calls a loader
     cold_start: ColdStart | None = None
     shifts: tuple[str, ...] = field(default=(), metadata={"names": "shifts"})  # empty: all of the line's

@@ -183,6 +183,8 @@ def _quality(line: Line) -> list[str]:
             fate = (
                 f"go back to {found.rework.to} at most {_count(found.rework.at_most, 'time')}"
                 if found.rework
+                else f"go to {station.chute}"
+                if station.chute
                 else "are scrapped"
             )
             alarms = f"rejects {100 * found.false_alarms:g} % of the good ones"
@@ -269,6 +271,8 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
     for work in sheet.loaders:
         share = "" if work.share is None else f", {100 * work.share:.0f} % of its time at the demand"
         parts = f"{work.handling_s:.1f} s handling + {work.travel_s:.1f} s travel a part"
+        if work.aside_s:
+            parts += f" ({work.aside_s:.1f} s of it for chutes)"
         yield f"  {work.loader}: {parts} = at most {work.ceiling_per_h:.1f} parts/h{share}"
         yield f"    if {_assumed(carriers(line)[work.loader])} and nothing waits"
     if sheet.loaders:

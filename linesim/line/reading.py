@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from linesim.line import model, units, values
+from linesim.line.aside import chutes_named
 from linesim.line.distributions import Constant, Distribution, Exponential
 from linesim.line.families import read_family
 from linesim.line.part_types import mix_of
@@ -60,6 +61,8 @@ class Reader:
         self._known["parts"] = _keys(content.get("parts"))
         self._mix = mix_of(content)
         self._known["route"] = [str(place) for place in route] if isinstance(route, list) else None
+        known = self._known["route"]
+        self._known["stoppable"] = None if known is None else [*known, *chutes_named(content)]
         line: model.Line = self._structure(model.Line, content, ())
         return line
 
@@ -296,6 +299,7 @@ class Reader:
         known = self._known[group]
         if known is not None and name not in known:
             where = {"crews": "is no crew of this line", "route": "is not on the route"}
+            where |= {"stoppable": "is neither on the route nor a chute of a station"}
             where |= {"shifts": "is no shift of this line", "parts": "is no part type of this line"}
             near = nearest(name, known)
             fix = f"known: {listed(known)}" if known and not near else "" if known else "none is given"

@@ -15,13 +15,14 @@ from linesim.line.ways import places, ways
 WIDTH, MARGIN, GAP = 1000.0, 14.0, 30.0
 MOST_PER_M = 110.0  # a short rail is not drawn longer than that
 SIZES = {"machine": (66.0, 46.0), "buffer": (48.0, 40.0), "infeed": (58.0, 34.0), "outfeed": (58.0, 34.0)}
+SIZES["chute"] = SIZES["outfeed"]
 RAIL_GAP, LANE = 26.0, 54.0  # from rail to the first lane of boxes, from lane to lane
 LETTER = 6.8  # width of a letter of the names
 
 
 @dataclass(frozen=True)
 class Box:
-    """A machine, buffer or end of the route, by its name in the trace; x, y: its middle. again: it stands elsewhere."""
+    """A machine, buffer, end of the route or chute by its name in the trace; x, y: its middle. again: drawn before."""
 
     name: str
     label: str
@@ -178,7 +179,8 @@ def _boxes(line: Line, place: str, again: bool) -> list[Box]:
         return [_box(name, label, "machine", place, again=again) for name, label in names.items()]
     if place in line.buffers:
         return [_box(place, place, "buffer", place, line.buffers[place].capacity, again)]
-    return [_box(place, place, "infeed" if place in line.infeed else "outfeed", place, 0, again)]
+    kind = "infeed" if place in line.infeed else "outfeed" if place in line.outfeed else "chute"
+    return [_box(place, place, kind, place, 0, again)]
 
 
 def _box(name: str, words: str, kind: str, place: str, capacity: int = 1, again: bool = False) -> Box:

@@ -37,6 +37,20 @@ def rejects(results: Results) -> Sheet | None:
     return Sheet("Rejects by station", columns, rows, note)
 
 
+def chutes(results: Results) -> Sheet | None:
+    """Scrap by the chute that it fell into; None without any chute."""
+    if results.chutes.empty:
+        return None
+    names = ("scrapped_parts", "parts_per_h")
+    rows: list[list[Cell]] = [
+        [*map(str, key), *(estimate(table[name]) for name in names)]
+        for key, table in results.chutes.groupby(["chute", "station"], sort=False)
+    ]
+    heads = [Column("chute", form=TEXT), Column("brought from", form=TEXT)]
+    columns = [*heads, Column("scrap", "a replication"), Column("rate", "parts/h")]
+    return Sheet("Chutes", columns, rows, "Each part is a trip of the loader, or a place on one.")
+
+
 def characteristics(results: Results) -> Sheet | None:
     """Sizes as they were made, and how often a gauge was wrong about them."""
     if results.characteristics.empty:

@@ -61,6 +61,7 @@ TABLES: dict[str, str] = {
     "buffers": "mean level, share of time full and empty, by buffer",
     "levels": "share of time with so many parts in a buffer",
     "ends": "infeed and outfeed with a limited stock: mean number of parts in it, share of time empty and full",
+    "chutes": "parts that fell into each chute, by the station at which they became scrap",
     "wip": "share of time with so many parts on the line",
     "windows": "good parts and mean WIP by output window, warm-up included (measured = False); planned_h: planned "
     "time of the line in it",

@@ -11,6 +11,7 @@ from linesim.line.capacity import cycle_and_load_s, ideal_interval_s, pace_stage
 from linesim.line.demand import needed_per_h
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.model import Line
+from linesim.results.measures.aside import chutes
 from linesim.results.measures.bottleneck import bottleneck
 from linesim.results.measures.by_part import parts
 from linesim.results.measures.energy import energy
@@ -40,6 +41,7 @@ def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
         "buffers": buffers,
         "levels": levels,
         "ends": ends,
+        "chutes": lambda ledger: chutes(ledger, line),
         "wip": wip,
         "windows": windows,
         "periods": lambda ledger: periods(ledger, line),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from linesim.engine.contract.ledger import MachineState
 from linesim.engine.contract.trace import What
 from tests.differential.lines_of_stations import Case
@@ -24,6 +26,18 @@ _BY_LOADER = {"gantry": loader({"stocker": 0, "turn": 2, "park_1": 3, "mill": 4,
 _BORE = {"tolerance": "4 um", "spread": "1 um", "offset": "0.5 um"}
 _WEARS = {"tolerance": {"low": "-2 um", "high": "3 um"}, "spread": "0.8 um", "drift": "0.6 um/part"}
 _TIP = {"tip": {"every": "4 parts", "takes": "3 s"}}
+
+_ASIDE = (What.SET_ASIDE, What.SCRAP, What.TOUR)
+
+
+def _to_chutes(mill: Plain | None = None, **keys: Any) -> Plain:
+    """Mill and gauge reject a share of the parts and bring them to a chute each; the mill also spoils some in work."""
+    jam = {"breakdowns": {"jam": breakdown(21, 4, part="scrap")}}
+    gauge = {**_gauge(false_alarms="20 %"), "chute": "chute_2"}
+    own = {"chute": "chute_1", **_gauge(false_alarms="30 %"), **jam, **(mill or {})}
+    stops = {"stocker": 0, "turn": 2, "park_1": 3, "mill": 4, "chute_1": 5, "gauge": 6, "tray": 8, "chute_2": 9}
+    return {**_inspected(gauge, _BAD, [1, 0], **own), "loaders": {"gantry": loader(stops, **keys)}}
+
 
 QUALITY: dict[str, Case] = {
     "scrap": Case(_inspected(_gauge(), _BAD, [1, 1]), (What.SCRAP,)),
@@ -88,6 +102,14 @@ QUALITY: dict[str, Case] = {
     "scrap_and_breakdowns_at_the_gauge": Case(
         _inspected(_gauge() | {"breakdowns": {"jam": breakdown(9, 4, part="scrap")}}, _BAD, [1, 1]),
         (What.SCRAP, What.FAIL),
+    ),
+    "scrap_goes_to_a_chute": Case(_to_chutes(), _ASIDE),
+    "scrap_goes_to_a_chute_by_two_grippers": Case(_to_chutes(grippers=2, exchanges_per_tour=2), _ASIDE),
+    "scrap_goes_to_a_chute_on_a_fixed_round": Case(
+        _to_chutes(grippers=2, next_call={"fixed": ["gauge", "mill", "park_1", "turn", "stocker"]}), _ASIDE
+    ),
+    "scrap_of_parts_called_ahead_goes_to_a_chute": Case(
+        _to_chutes({"call_ahead": "4 s", "blocking": "before_service"}, grippers=2), (*_ASIDE, What.CALL)
     ),
     "sizes": Case(_inspected(_gauge(), {}, [1, 1], characteristics={"bore": _BORE}), (What.SIZE, What.SCRAP)),
     "sizes_without_spread": Case(

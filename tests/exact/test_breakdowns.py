@@ -45,7 +45,7 @@ def test_a_part_restarts_from_the_beginning() -> None:
     assert played.left_at() == [4, 8, 17, 21, 30, 34]
 
 
-def test_a_part_in_work_is_scrapped_at_the_instant_of_the_breakdown() -> None:
+def test_a_part_in_work_is_lost_at_the_instant_of_the_breakdown() -> None:
     """Parts 3 and 6 are scrapped at 10 s and 23 s; nothing is loaded before the repair ends at 13 s and 26 s."""
     played = play(mill(4, jam=breakdown(10, 3, part="scrap")), horizon_s=31)
     assert played.departures() == [

@@ -42,6 +42,7 @@ def sound() -> Play:
         "straighten": {
             "cycle": "1 s",
             "strokes": {"number": {1: "80 %", 3: "20 %"}, "takes": "1 s", "at_most": 2},
+            "chute": "chute",
         },
     }
     line = serial(stations, [2, 0], crews={"fitter": {"people": 1}})
@@ -50,7 +51,8 @@ def sound() -> Play:
     line["parts"] = {"small": {}, "large": {}}
     line["orders"] = [{"part": "small", "size": 2}, {"part": "large", "size": 1}]
     carriages = {"left": {"stops": ["stocker", "turn"]}, "right": {"stops": ["turn", "park_1"]}}
-    line["loaders"] = {"gantry": loader({"stocker": 0, "turn": 2, "park_1": 4}, carriages=carriages, apart="1 m")}
+    gantry = loader({"stocker": 0, "turn": 2, "park_1": 4}, carriages=carriages, apart="1 m")
+    line["loaders"] = {"gantry": gantry, "crane": loader({"straighten": 0, "chute": 1})}
     return play(line, horizon_s=200, warmup_s=20)
 
 
@@ -115,6 +117,19 @@ def _read_as_bad(rows: np.ndarray) -> np.ndarray:
     return rows
 
 
+def _scrapped_elsewhere(ledger: Ledger) -> np.ndarray:
+    """What became scrap at the straightener did so at the grinder."""
+    changed = ledger.departures.copy()
+    changed[changed[:, 8] == 2, 8] = 1
+    return changed
+
+
+def _set_aside_for_another_place(rows: np.ndarray) -> np.ndarray:
+    """One place further on than the chute."""
+    rows[rows[:, 1] == What.SET_ASIDE, 4] += 1
+    return rows
+
+
 def _no_defect(rows: np.ndarray) -> np.ndarray:
     """No operation makes a defect."""
     rows[rows[:, 1] == What.END, 4] = -1
@@ -146,7 +161,10 @@ TAMPERINGS = {
     "a reading missing": in_rows(without_first(What.READ)),
     "a bad size that is no defect": in_rows(_no_defect),
     "a departure lost": in_ledger(departures=lambda it: it.departures[1:]),
-    "a departure a microsecond late": in_ledger(departures=lambda it: it.departures + np.eye(1, 8, 0, dtype=np.int64)),
+    "a departure a microsecond late": in_ledger(departures=lambda it: it.departures + np.eye(1, 9, 0, dtype=np.int64)),
+    "scrap of another station": in_ledger(departures=_scrapped_elsewhere),
+    "a part not set aside": in_rows(without_first(What.SET_ASIDE)),
+    "a part set aside for the tray": in_rows(_set_aside_for_another_place),
     "an operation too many": in_ledger(machines=one_more("processed", "machines")),
     "a scrapped part too many": in_ledger(stations=one_more("scrapped", "stations")),
     "a breakdown too many": in_ledger(stoppages=one_more("count", "stoppages")),
@@ -179,7 +197,7 @@ TAMPERINGS = {
     ),
     "a part without a type": in_rows(without_first(What.PART_TYPE)),
     "a part that left as another type": in_ledger(
-        departures=lambda it: it.departures + np.eye(1, 8, 7, dtype=np.int64)
+        departures=lambda it: it.departures + np.eye(1, 9, 7, dtype=np.int64)
     ),
     "a changeover left out": without_a_changeover,
     "a changeover of a microsecond more": in_ledger(
@@ -202,7 +220,7 @@ def test_the_audit_notices_carriages_that_come_too_near() -> None:
     good = sound()
     gantry = replace(good.line.loaders["gantry"], apart=1.01)
     with pytest.raises(AssertionError, match=r"gantry\.left and gantry\.right are 0\.99\d* m apart"):
-        check_books(good.ledger, good.trace, replace(good.line, loaders={"gantry": gantry}))
+        check_books(good.ledger, good.trace, replace(good.line, loaders={**good.line.loaders, "gantry": gantry}))
 
 
 def test_the_audited_line_has_something_of_everything() -> None:

@@ -14,7 +14,7 @@ def turn_and_gauge(gauge: dict[str, Any], turn_s: float = 2, gauge_s: float = 1,
     )
 
 
-def test_every_bad_part_that_is_caught_is_scrapped_at_the_gauge_and_charged_to_the_station_that_made_it() -> None:
+def test_every_bad_part_that_is_caught_is_lost_at_the_gauge_and_charged_to_the_station_that_made_it() -> None:
     line = turn_and_gauge({"catches": "100 %"}, defects={"size": "100 %"})
     played = play(line, horizon_s=8)
     assert played.departures() == [(3, 1, "scrapped"), (5, 2, "scrapped"), (7, 3, "scrapped")]

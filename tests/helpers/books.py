@@ -59,6 +59,9 @@ def _check_parts(ledger: Ledger, story: Story, at_start: int) -> None:
     told = [(d.time_us, d.part, d.entered_us, int(d.fate), d.reworks) for d in story.departures]
     booked = [tuple(row) for row in ledger.departures[:, [0, 1, 2, 3, 6]].tolist()]
     assert booked == told, "departures differ from the trace"
+    names = [*ledger.stations["station"], ""]  # that of -1 stands last
+    where = [(row[1], names[row[8]]) for row in ledger.departures.tolist()]
+    assert where == [(d.part, d.station) for d in story.departures], "stations where parts became scrap"
     in_window = [entered for entered in list(story.entered_us.values())[at_start:] if entered >= ledger.warmup_us]
     left = [departure for departure in story.departures if departure.time_us >= ledger.warmup_us]
     assert ledger.entered == len(in_window), "entered"

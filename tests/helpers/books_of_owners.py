@@ -43,7 +43,7 @@ def check_operations(ledger: Ledger, trace: Trace, story: Story, line: Line) -> 
             assert spent == to_us(max(0.0, planned_s - station.call_ahead)), (
                 f"call ahead of part {part} at {time_us} us"
             )
-        elif what == What.SCRAP:
+        elif what in (What.SCRAP, What.SET_ASIDE):
             started.pop(owner, None)
         elif what == What.END:
             start_us, started_part, duration_us = started.pop(owner)
@@ -68,23 +68,27 @@ def check_strokes(trace: Trace, line: Line) -> None:
     """A part that needs more strokes than its station makes is scrapped as the operation ends; no other for that."""
     needs: dict[int, int] = {}  # machine -> strokes that the part in work needs
     rejected = -1  # a part that must be scrapped in the row behind the end of its operation
+    overdone: set[int] = set()
     for time_us, what, owner, part, value in trace.rows.tolist():
         station = line.stations.get(trace.owners[owner].group)
         strokes = station.strokes if station else None
         if rejected >= 0:
-            assert (what, part) == (What.SCRAP, rejected), f"part {rejected} is kept at {time_us} us, but needs more"
-            assert value >= 0, "scrapped without a defect"
+            assert what in (What.SCRAP, What.SET_ASIDE), f"part {rejected} is kept at {time_us} us, but needs more"
+            assert part == rejected, f"part {part} is scrapped for part {rejected}"
+            overdone.add(part)
             rejected = -1
-        elif what == What.STROKES:
+        if what == What.STROKES:
             assert strokes is not None, "strokes at a station without"
             assert value in strokes.number, f"{value} strokes are none of the numbers given"
             needs[owner] = value
         elif what == What.END and strokes is not None:
             needed = needs.pop(owner)
             rejected = part if strokes.at_most is not None and needed > strokes.at_most else -1
-        elif what == What.SCRAP and strokes is not None and value >= 0:
-            own = trace.defects[value] == (trace.owners[owner].group, strokes.defect)
-            assert not own, f"part {part} is scrapped at {time_us} us for strokes that it doesn't need"
+        elif what == What.SCRAP:
+            assert part not in overdone or value >= 0, "scrapped without a defect"
+            defect = trace.defects[value] if value >= 0 else ("", "")
+            makers = [name for name, it in line.stations.items() if it.strokes and defect == (name, it.strokes.defect)]
+            assert not makers or part in overdone, f"part {part} is scrapped at {time_us} us for strokes not needed"
 
 
 def check_stoppages(ledger: Ledger, trace: Trace) -> None:

@@ -46,7 +46,9 @@ def check_readings(ledger: Ledger, trace: Trace, line: Line) -> None:
             _check_reading(ledger, trace, line, rows[at], read, booked, sizes[part])
             if any(is_out(ledger, line, row[3], row[6]) for row in booked):
                 after = rows[at + 1 + len(told)]
-                assert after[1] in (What.SCRAP, What.REWORK), f"part {part} read as bad, but not rejected"
+                assert after[1] in (What.SCRAP, What.SET_ASIDE, What.REWORK), (
+                    f"part {part} read as bad, but not rejected"
+                )
                 assert after[3] == part, f"part {after[3]} rejected for part {part}"
             _check_samples(ledger, trace, line, samples, at, {row[3] for row in booked}, sizes[part])
 

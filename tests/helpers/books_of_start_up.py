@@ -18,7 +18,8 @@ def check_start_up(trace: Trace, line: Line) -> None:
             due[owner] = max(due[owner], _start_up_scrap(trace, line, owner, value))
         elif what == What.END and due[owner]:
             due[owner] -= 1
-            assert rows[at + 1][1:4] == [What.SCRAP, owner, part], f"part {part} at {time_us} us is not scrapped"
+            assert rows[at + 1][1] in (What.SCRAP, What.SET_ASIDE), f"part {part} at {time_us} us is not scrapped"
+            assert rows[at + 1][2:4] == [owner, part], f"part {part} at {time_us} us is not scrapped"
 
 
 def _start_up_scrap(trace: Trace, line: Line, owner: int, stoppage: int) -> int:

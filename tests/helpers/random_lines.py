@@ -13,6 +13,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from tests.helpers.lines import Plain, seconds
+from tests.helpers.random_aside import chutes
 from tests.helpers.random_ends import infeed, outfeed, wip_limit
 from tests.helpers.random_loaders import each_carriage, loaders
 from tests.helpers.random_parts import part_types
@@ -63,6 +64,7 @@ def lines(draw: st.DrawFn, ties: bool | None = None, shared_rail: bool | None = 
     for one in each_carriage(carriers):
         one["zone"] = draw(zones(grid, tuple(people)))
     draw(_call_ahead(line, carriers, grid))
+    draw(chutes(line, carriers))
     line["loaders"] = carriers
     line.update(draw(part_types(line, grid)))
     counts = [crew["people"] for crew in people.values()]

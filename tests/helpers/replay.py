@@ -20,13 +20,14 @@ Changes = list[tuple[int, int]]  # (time_us, new value) of a quantity, in order;
 
 @dataclass
 class Departure:
-    """A part that left: when, when it had entered, how, and how often it had been sent back."""
+    """A part that left: when, when it had entered, how, how often it had been sent back, and where it became scrap."""
 
     time_us: int
     part: int
     entered_us: int
     fate: Fate
     reworks: int
+    station: str = ""
 
 
 @dataclass
@@ -42,6 +43,8 @@ class Story:
     arrived_us: dict[int, int] = field(default_factory=dict)  # part -> time it came to where it is
     contents: dict[int, list[int]] = field(default_factory=lambda: defaultdict(list))
     reworks: dict[int, int] = field(default_factory=lambda: defaultdict(int))
+    aside: dict[int, int] = field(default_factory=dict)  # part that waits for its way aside, or is on it -> where to
+    lost_at: dict[int, str] = field(default_factory=dict)  # part that was set aside -> station
 
 
 def replay(trace: Trace, line: Line) -> Story:
@@ -61,7 +64,8 @@ def replay(trace: Trace, line: Line) -> Story:
         elif what == What.LEAVE:
             assert on_the_way == -1, f"{where}: part {on_the_way} is still between two places"
             _leave(story, trace, line, row, where)
-            if trace.owners[owner].group == line.route[-1] and part not in going_back:  # a route without outfeed
+            ends = trace.owners[owner].group == line.route[-1]  # a route without outfeed
+            if ends and part not in going_back and part not in story.aside:
                 _depart(story, part, time_us, Fate.GOOD)
             elif value == -1:
                 on_the_way = part
@@ -71,15 +75,33 @@ def replay(trace: Trace, line: Line) -> Story:
             _arrive(story, trace, row, room[owner], where)
             going_back.discard(part)
             on_the_way = -1
+        elif what == What.SET_ASIDE:
+            assert story.where.get(part) == owner, f"{where}: set aside where it isn't"
+            assert trace.owners[value].name == line.stations[trace.owners[owner].group].chute, (
+                f"{where}: no chute of it"
+            )
+            assert part not in story.aside, f"{where}: set aside twice"
+            story.aside[part] = value
+            story.lost_at[part] = trace.owners[owner].group
         elif what == What.SCRAP:
             assert story.where.get(part) == owner, f"{where}: scrapped where it isn't"
+            _check_chute(story, trace, line, owner, part, where)
             _take_away(story, trace, owner, part, time_us)
-            _depart(story, part, time_us, Fate.SCRAPPED)
+            station = story.lost_at.get(part, trace.owners[owner].group)
+            _depart(story, part, time_us, Fate.SCRAPPED, station)
         elif what == What.REWORK:
             story.reworks[part] += 1
             going_back.add(part)
     assert on_the_way == -1, f"part {on_the_way} left without arriving"
     return story
+
+
+def _check_chute(story: Story, trace: Trace, line: Line, owner: int, part: int, where: str) -> None:
+    """Scrap of a station with a chute leaves there only, and the chute gets nothing else."""
+    station = line.stations.get(trace.owners[owner].group)
+    if station:
+        assert station.chute is None, f"{where}: scrapped in its machine, which has a chute"
+    assert story.aside.pop(part, owner) == owner, f"{where}: set aside for another place"
 
 
 def time_at(changes: Changes, from_us: int, to_us: int, values: int) -> np.ndarray:
@@ -130,6 +152,7 @@ def _arrive(story: Story, trace: Trace, row: list[int], room: int, where: str) -
     if trace.owners[owner].kind == "outfeed":
         _depart(story, part, time_us, Fate.GOOD)
         return
+    assert story.aside.get(part, owner) == owner, f"{where}: was set aside for another place"
     story.where[part], story.arrived_us[part] = owner, time_us
     story.contents[owner].append(part)
     assert len(story.contents[owner]) <= room, f"{where}: no room, {room} is the limit"
@@ -144,9 +167,9 @@ def _take_away(story: Story, trace: Trace, owner: int, part: int, time_us: int) 
         story.levels[owner].append((time_us, len(story.contents[owner])))
 
 
-def _depart(story: Story, part: int, time_us: int, fate: Fate) -> None:
+def _depart(story: Story, part: int, time_us: int, fate: Fate, station: str = "") -> None:
     story.inside.append((time_us, _last(story.inside) - 1))
-    story.departures.append(Departure(time_us, part, story.entered_us[part], fate, story.reworks[part]))
+    story.departures.append(Departure(time_us, part, story.entered_us[part], fate, story.reworks[part], station))
 
 
 def _last(changes: Changes) -> int:
@@ -162,8 +185,8 @@ def _grippers(line: Line, carriage: str) -> int:
 
 
 def _room(trace: Trace, line: Line) -> list[int]:
-    """Parts that each owner can hold: one on a machine; infeed, outfeed and crews hold none of the parts inside."""
+    """Parts that an owner can hold: one on a machine, or just fallen into a chute; infeed, outfeed, crews none."""
     return [
-        line.buffers[owner.name].capacity if owner.kind == "buffer" else int(owner.kind == "machine")
+        line.buffers[owner.name].capacity if owner.kind == "buffer" else int(owner.kind in ("machine", "chute"))
         for owner in trace.owners
     ]

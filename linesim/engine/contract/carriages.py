@@ -5,6 +5,7 @@ from __future__ import annotations
 from linesim.engine.contract.calls import refresh_calls
 from linesim.engine.contract.changeovers import set_up
 from linesim.engine.contract.ends import stock_changed
+from linesim.engine.contract.leaving import fall_into_chute
 from linesim.engine.contract.log import ROW_GIVE_WAY, ROW_LEG, note
 from linesim.engine.contract.loops import leave_loops
 from linesim.engine.contract.places import put_part, take_part, touch, wake
@@ -22,6 +23,7 @@ from linesim.engine.contract.records import (
     AT,
     CARRIAGE_SIZE,
     CARRIAGES,
+    CHUTE,
     CLOSED,
     DOWN,
     DUTY,
@@ -236,6 +238,8 @@ def end_handling(floor: Floor, carriage: int) -> None:
         leave_loops(floor, floor[place + STEP], index_of(floor, floor[at + 2]))
     if action != PICK:
         put_part(floor, place, brought, number)
+        if kind == CHUTE:
+            fall_into_chute(floor, place, brought)
         if floor[MIX]:
             set_up(floor, place)
     if kind == STATION:

@@ -1,14 +1,18 @@
-"""Parts that leave the line from inside a machine: scrap, and good parts where the route ends without an outfeed."""
+"""Parts that leave the line: scrap, from a machine or by a chute; good ones where the route ends without outfeed."""
 
 from __future__ import annotations
 
 from linesim.engine.contract.ahead import call_off_tour
+from linesim.engine.contract.aside import set_aside
 from linesim.engine.contract.log import GOOD, ROW_LEAVE, ROW_SCRAP, SCRAP, note
 from linesim.engine.contract.loops import leave_loops
 from linesim.engine.contract.places import clear_machine, depart, touch_room
 from linesim.engine.contract.records import (
     CALLS_AHEAD,
+    CHARGED_TO,
+    CHUTE_TO,
     DEFECT,
+    LOST_AT,
     N_STEPS,
     NONE,
     NUMBER,
@@ -17,7 +21,6 @@ from linesim.engine.contract.records import (
     ROOM,
     SCRAPPED,
     SOON,
-    STATION_NUMBER,
     STEP,
     TAKING,
     Floor,
@@ -26,18 +29,34 @@ from linesim.engine.contract.ways import release
 
 
 def scrap_part(floor: Floor, machine: int, charged_step: int) -> None:
-    """The part in a machine leaves as scrap at this instant, charged to a station (its step)."""
+    """The part in a machine is scrap, charged to a station (its step). It leaves now, or goes to a chute."""
     give_up_room(floor, machine)
+    step = floor[machine + STEP]
+    part = floor[machine + PART]
+    floor[part + LOST_AT] = step
+    floor[part + CHARGED_TO] = charged_step
+    if floor[step + CHUTE_TO]:
+        set_aside(floor, machine, floor[step + CHUTE_TO])
+        return
     if floor[machine + CALLS_AHEAD] >= 0:
         call_off_tour(floor, machine)
         floor[machine + SOON] = 0
     taking = floor[machine + TAKING]
-    part = floor[machine + PART]
-    note(floor, ROW_SCRAP, floor[machine + NUMBER], floor[part + PART_ID], floor[part + DEFECT])
     clear_machine(floor, machine)
     floor[machine + TAKING] = taking  # a carriage on its way to this part finds the machine empty when it gets there
-    floor[charged_step + SCRAPPED] += 1
-    _leave(floor, machine, part, SCRAP, floor[charged_step + STATION_NUMBER])
+    _scrap(floor, machine, part)
+    _leave_loops(floor, machine)
+
+
+def fall_into_chute(floor: Floor, chute: int, part: int) -> None:
+    """A carriage has brought scrap to a chute: there it leaves."""
+    _scrap(floor, chute, part)
+
+
+def _scrap(floor: Floor, place: int, part: int) -> None:
+    note(floor, ROW_SCRAP, floor[place + NUMBER], floor[part + PART_ID], floor[part + DEFECT])
+    floor[floor[part + CHARGED_TO] + SCRAPPED] += 1
+    depart(floor, part, SCRAP)
 
 
 def give_up_room(floor: Floor, machine: int) -> None:
@@ -53,10 +72,10 @@ def finish_route(floor: Floor, machine: int) -> None:
     part = floor[machine + PART]
     note(floor, ROW_LEAVE, floor[machine + NUMBER], floor[part + PART_ID], -1)
     clear_machine(floor, machine)
-    _leave(floor, machine, part, GOOD, -1)
+    depart(floor, part, GOOD)
+    _leave_loops(floor, machine)
 
 
-def _leave(floor: Floor, machine: int, part: int, fate: int, charged_to: int) -> None:
-    depart(floor, part, fate, charged_to)
+def _leave_loops(floor: Floor, machine: int) -> None:
     leave_loops(floor, floor[machine + STEP], floor[N_STEPS])
     touch_room(floor, floor[machine + STEP])

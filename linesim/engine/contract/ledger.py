@@ -65,7 +65,17 @@ class Fate(IntEnum):
     SCRAPPED = 1
 
 
-DEPARTURE_COLUMNS = ("time_us", "part", "entered_us", "fate", "defect", "charged_to", "reworks", "part_type")
+DEPARTURE_COLUMNS = (
+    "time_us",
+    "part",
+    "entered_us",
+    "fate",
+    "defect",
+    "charged_to",
+    "reworks",
+    "part_type",
+    "lost_at",
+)
 WINDOW_COLUMNS = ("end_us", "wip_us", "inside")
 SIZE_COLUMNS = ("time_us", "part", "machine", "characteristic", "size_nm", "set_to_nm")
 READING_COLUMNS = ("time_us", "part", "gauge", "characteristic", "machine", "size_nm", "reading_nm", "moved_pm")
@@ -76,7 +86,8 @@ SPELL_COLUMNS = ("owner", "from_us", "to_us")
 class Owner:
     """A thing with a name in trace and ledger; its number is its index in `Ledger.owners`.
 
-    kind: "infeed", "machine", "buffer", "outfeed", "carriage" or "crew"; group: the station, loader or place it is of.
+    kind: "infeed", "machine", "buffer", "outfeed", "chute", "carriage" or "crew"; group: the station, loader or place
+    it is of.
     """
 
     name: str
@@ -90,13 +101,14 @@ class Ledger:
 
     planned: int64, shape (n, 2): from, to [us] of each stretch of the run in which the line is planned to work: in one
         of its shifts and in no break or planned stop; one stretch if it has none of these.
-    owners: every place in route order, then carriages, then crews. "turn.1" is the first machine of station turn unless
-        the file names its machines, "gantry.1" the carriage of loader gantry; buffers, infeed, outfeed and crews go by
+    owners: every place in route order, then chutes, then carriages, then crews. "turn.1" is the first machine of
+        station turn unless the file names its machines, "gantry.1" the carriage of loader gantry; all others go by
         their own name. A route without infeed or outfeed has unnamed ones ("" as name).
     states: owner name -> time in each state [us], shape (16,) for machines, (10,) for carriages; sums to the window.
     departures: int64, a row a part that left, in order, columns DEPARTURE_COLUMNS. `defect` is the index in `defects`
         or -1; `charged_to` the index in `stations` of the station charged with a scrapped part, or -1; `part_type` the
-        index in `part_types`, or -1 where all parts are alike.
+        index in `part_types`, or -1 where all parts are alike; `lost_at` the index of the station at which a part
+        became scrap, or -1: where it goes to a chute, time_us is when it falls into that.
     entered: parts that left the infeed inside the window. inside_start, inside_end: parts inside at its two edges.
     wip: time with n parts inside [us], index n, sums to the window.
     levels: buffer name -> time with n parts in it [us], index n, shape (capacity + 1,).

@@ -5,8 +5,10 @@ from __future__ import annotations
 from linesim.engine.contract.ledger import DEPARTURE_COLUMNS, READING_COLUMNS, SIZE_COLUMNS, Fate
 from linesim.engine.contract.records import (
     BORN,
+    CHARGED_TO,
     DEFECT,
     DEPARTURES_AT,
+    LOST_AT,
     N_DEPARTURES,
     N_READINGS,
     N_SIZES,
@@ -17,6 +19,7 @@ from linesim.engine.contract.records import (
     READINGS_AT,
     REWORKS,
     SIZES_AT,
+    STATION_NUMBER,
     TRACE_AT,
     TRACE_LOST,
     TRACE_ROOM,
@@ -56,6 +59,7 @@ READING_WIDTH = len(READING_COLUMNS)
     ROW_PART_TYPE,
     ROW_CORRECT,
     ROW_GIVE_WAY,
+    ROW_SET_ASIDE,
 ) = (int(what) for what in What)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 
@@ -75,17 +79,19 @@ def note(floor: Floor, what: int, owner: int, part: int, value: int) -> None:
         floor[N_TRACE] += 1
 
 
-def note_departure(floor: Floor, part: int, fate: int, charged_to: int) -> None:
-    """Write down a part that leaves the line; `part` is its record, `charged_to` a station's number or -1."""
+def note_departure(floor: Floor, part: int, fate: int) -> None:
+    """Write down a part that leaves the line; `part` is its record."""
+    scrapped = fate == SCRAP
     row = floor[DEPARTURES_AT] + DEPARTURE_WIDTH * floor[N_DEPARTURES]
     floor[row] = floor[NOW]
     floor[row + 1] = floor[part + PART_ID]
     floor[row + 2] = floor[part + BORN]
     floor[row + 3] = fate
     floor[row + 4] = floor[part + DEFECT]
-    floor[row + 5] = charged_to
+    floor[row + 5] = floor[floor[part + CHARGED_TO] + STATION_NUMBER] if scrapped else -1
     floor[row + 6] = floor[part + REWORKS]
     floor[row + 7] = floor[part + PART_TYPE]
+    floor[row + 8] = floor[floor[part + LOST_AT] + STATION_NUMBER] if scrapped else -1
     floor[N_DEPARTURES] += 1
 
 

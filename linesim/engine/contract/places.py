@@ -52,6 +52,7 @@ from linesim.engine.contract.records import (
     PART,
     PART_ID,
     PART_SIZE,
+    PART_TO,
     PART_TYPE,
     PHASE,
     PROGRESS,
@@ -66,7 +67,9 @@ from linesim.engine.contract.records import (
     SLOTS,
     STALE,
     START_DWELL,
+    STATION,
     STEP,
+    STEP_SIZE,
     STEPS,
     STOCK_AREA,
     TAKING,
@@ -194,6 +197,7 @@ def clear_machine(floor: Floor, machine: int) -> None:
     floor[machine + SINCE] = floor[NOW]
     floor[machine + TAKING] = NONE
     floor[machine + ROOM] = NONE
+    floor[machine + PART_TO] = floor[machine + STEP] + STEP_SIZE
 
 
 def enter_line(floor: Floor, infeed: int) -> int:
@@ -221,7 +225,7 @@ def put_part(floor: Floor, place: int, part: int, carrier: int) -> None:
     kind = floor[place + OWNER_KIND]
     note(floor, ROW_ARRIVE, floor[place + NUMBER], floor[part + PART_ID], carrier)
     if kind == OUTFEED:
-        depart(floor, part, GOOD, -1)
+        depart(floor, part, GOOD)
         if floor[place + LIMITED]:
             count_stock(floor, place, 1)
     elif kind == BUFFER:
@@ -236,7 +240,7 @@ def put_part(floor: Floor, place: int, part: int, carrier: int) -> None:
             floor[floor[place + RING] + capacity + at] = floor[NOW] + floor[place + DWELL]
             if floor[place + LEVEL] == floor[place + RIPE] + 1:
                 wake(floor, START_DWELL, place)
-    else:
+    elif kind == STATION:
         floor[place + PART] = part
         floor[place + PHASE] = LOADED
         floor[place + SINCE] = floor[NOW]
@@ -244,9 +248,9 @@ def put_part(floor: Floor, place: int, part: int, carrier: int) -> None:
     touch(floor, floor[place + STEP])
 
 
-def depart(floor: Floor, part: int, fate: int, charged_to: int) -> None:
+def depart(floor: Floor, part: int, fate: int) -> None:
     """A part leaves the line for good."""
-    note_departure(floor, part, fate, charged_to)
+    note_departure(floor, part, fate)
     floor[floor[SLOTS] + floor[N_SLOTS]] = part
     floor[N_SLOTS] += 1
     count_inside(floor, -1)

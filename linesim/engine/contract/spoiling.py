@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from linesim.engine.contract.aside import goes_on
 from linesim.engine.contract.leaving import scrap_part
-from linesim.engine.contract.records import FINISHED, N_STROKES, PHASE, STEP, TO_SCRAP, TOO_MANY, Floor
+from linesim.engine.contract.records import N_STROKES, STEP, TO_SCRAP, TOO_MANY, Floor
 from linesim.engine.contract.strokes import reject_after_too_many
 from linesim.engine.contract.tool_life import breaks_with_this_part
 
@@ -13,9 +14,9 @@ def spoil(floor: Floor, machine: int) -> None:
     step = floor[machine + STEP]
     if floor[step + N_STROKES] and floor[machine + TOO_MANY]:
         reject_after_too_many(floor, machine)
-    if floor[machine + PHASE] == FINISHED and breaks_with_this_part(floor, machine):
+    if goes_on(floor, machine) and breaks_with_this_part(floor, machine):
         scrap_part(floor, machine, step)
     if floor[machine + TO_SCRAP]:
         floor[machine + TO_SCRAP] -= 1
-        if floor[machine + PHASE] == FINISHED:
+        if goes_on(floor, machine):
             scrap_part(floor, machine, step)

@@ -24,7 +24,9 @@ class What(IntEnum):
     ARRIVE = 2  # part arrives at place owner; value likewise. In between it is in that carriage's gripper
     START = 3  # machine owner starts on part; value: duration [us]
     END = 4  # machine owner ends its operation on part; value: index of the defect it made, or -1
-    SCRAP = 5  # part is scrapped at machine owner and leaves; value: index of its defect, or -1
+    SCRAP = (
+        5  # part is scrapped at machine owner, or falls into chute owner, and leaves; value: index of its defect, or -1
+    )
     REWORK = 6  # part is rejected at machine owner and will go back; value: the place it goes to
     FAIL = 7  # owner breaks down; part: on board or -1; value: index in `Trace.stoppages`
     REPAIRED = 8  # owner is up again; value: index in `Trace.stoppages`
@@ -47,6 +49,7 @@ class What(IntEnum):
     PART_TYPE = 21  # the part that now leaves infeed owner is of a type; value: index in `Trace.part_types`
     CORRECT = 22  # machine owner is corrected because of the size of part just read; value: its correction in all [pm]
     GIVE_WAY = 23  # carriage owner moves aside; part holds the point on the rail where to [um]; value: duration [us]
+    SET_ASIDE = 24  # part at machine owner will not go on, but waits for its way to the chute in value
 
 
 @dataclass(frozen=True)

@@ -99,6 +99,7 @@ WORDS: dict[What, _Kind] = {
     What.PART_TYPE: _Kind("gives part", lambda trace, owner, part, value: trace.part_types[value]),
     What.CORRECT: _Kind("is corrected", lambda trace, owner, part, value: f"by {value / 1e6:+.4f} um in all"),
     What.GIVE_WAY: _Kind("gives way", lambda trace, owner, part, value: f"to {part / US:.10g} m, {_time(value)}"),
+    What.SET_ASIDE: _Kind("sets part aside", _to),
 }
 
 

@@ -10,6 +10,7 @@ from linesim.engine.contract.places import touch, touch_room
 from linesim.engine.contract.records import (
     BUFFER,
     CAPACITY,
+    CHUTE_WAY,
     COMING,
     DOWN,
     EMPTY,
@@ -31,6 +32,7 @@ from linesim.engine.contract.records import (
     PARTS_TAKEN,
     PASSABLE,
     PHASE,
+    REWORK_TO,
     REWORK_WAY,
     RIPE,
     ROOM,
@@ -81,8 +83,10 @@ def next_step(floor: Floor, place: int) -> int:
 
 
 def way_between(floor: Floor, step: int, to_step: int) -> int:
-    """The carriage that takes parts from a step to the next, or back to another; NONE for a direct hand-over."""
-    return floor[step + (WAY_OUT if to_step == step + STEP_SIZE else REWORK_WAY)]
+    """The carriage that takes parts from a step to the next, back to another or aside; NONE for a direct hand-over."""
+    if to_step == step + STEP_SIZE:
+        return floor[step + WAY_OUT]
+    return floor[step + (REWORK_WAY if to_step == floor[step + REWORK_TO] else CHUTE_WAY)]
 
 
 def way_of(floor: Floor, place: int) -> int:

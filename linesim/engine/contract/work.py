@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.engine.contract.aside import goes_on
 from linesim.engine.contract.inspection import inspect
 from linesim.engine.contract.leaving import finish_route
 from linesim.engine.contract.log import ROW_END, note
@@ -126,9 +127,9 @@ def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int)
     note(floor, ROW_END, floor[machine + NUMBER], floor[part + PART_ID], made)
     if floor[step + MAY_SPOIL]:
         spoil(floor, machine)
-    if floor[step + INSPECTS] and floor[machine + PHASE] == FINISHED:
+    if floor[step + INSPECTS] and goes_on(floor, machine):
         inspect(floor, step, machine, gauge_draw)
-    if floor[step + ENDS_HERE] and floor[machine + PHASE] == FINISHED and floor[machine + PART_TO] > step:
+    if floor[step + ENDS_HERE] and goes_on(floor, machine):
         finish_route(floor, machine)
     touch_supply(floor, step)
     count_part(floor, machine)

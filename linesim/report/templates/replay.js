@@ -44,7 +44,7 @@
           level.setAttribute("y", level.dataset.bottom - height);
           count.textContent = `${parts.length} / ${data.capacity[name]}`;
         } else if (count) {
-          count.textContent = kind === "outfeed" ? story.counts.good : story.counts.entered;
+          count.textContent = kind === "outfeed" ? story.counts.good : kind === "chute" ? story.fallen[number] : story.counts.entered;
         }
       }
     });

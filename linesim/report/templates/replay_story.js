@@ -22,6 +22,7 @@ class Story {
     this.contents = owners.map((owner, number) => [...(start.contents[number] ?? [])]);
     this.counts = { good: 0, scrapped: 0, reworked: 0, entered: 0, inside: start.inside };
     this.goingBack = new Set(start.going_back);
+    this.fallen = owners.map(() => 0); // parts that fell into a chute
     this.last = "";
   }
 
@@ -59,6 +60,7 @@ class Story {
     } else if (what === SCRAP) {
       this.take(owner, part);
       this.leaves("scrapped");
+      this.fallen[owner]++;
     } else if (what === REWORK) {
       this.counts.reworked++;
       this.goingBack.add(part);

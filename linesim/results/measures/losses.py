@@ -9,7 +9,7 @@ from linesim.line.model import Line
 from linesim.results.measures.output import left
 from linesim.results.measures.planned import of_station_us, planned_of_machine_us, planned_us, ratio
 
-DEFECT, CHARGED_TO = 4, 5  # columns of departures
+LOST_AT = 8  # column of departures
 MAKING = (MachineState.WORKING, MachineState.LOADING)
 UNPLANNED = (MachineState.OFF_SHIFT, MachineState.PLANNED_STOP)  # no loss: not in planned time
 LOST_STATES = [state for state in MachineState if state not in (*MAKING, *UNPLANNED)]
@@ -41,27 +41,10 @@ def loss_bridge(ledger: Ledger, line: Line, stage: str, cycle_and_load_s: float)
 
 
 def scrapped_behind(ledger: Ledger, line: Line, stage: str) -> int:
-    """Parts scrapped at the stage or behind it.
-
-    The ledger says whose fault it was, not where the part left. A part without a defect, or charged to another station
-    than the one that made the defect, left where it is charged to; any other at the first inspection behind the defect.
-    With more than one inspection behind a defect that is right for all but the parts that the first one misses.
-    """
-    names = list(ledger.stations["station"])
-    behind = 0
-    for row in left(ledger, Fate.SCRAPPED):
-        where = names[row[CHARGED_TO]]
-        if row[DEFECT] >= 0 and ledger.defects[row[DEFECT]][0] == where and not _is_overdone(ledger, line, row[DEFECT]):
-            where = _first_inspection(line, where)
-        behind += line.route.index(where) >= line.route.index(stage)
-    return behind
-
-
-def _is_overdone(ledger: Ledger, line: Line, defect: int) -> bool:
-    """Whether parts with this defect are rejected at once, by the station that would need too many strokes for them."""
-    station, name = ledger.defects[defect]
-    strokes = line.stations[station].strokes
-    return strokes is not None and strokes.defect == name
+    """Parts that became scrap at the stage or behind it, whoever is charged with them."""
+    behind = set(line.route[line.route.index(stage) :])
+    where = [name in behind for name in ledger.stations["station"]]
+    return sum(where[station] for station in left(ledger, Fate.SCRAPPED)[:, LOST_AT])
 
 
 def sent_back(ledger: Ledger, line: Line, stage: str) -> int:
@@ -78,8 +61,3 @@ def sent_back(ledger: Ledger, line: Line, stage: str) -> int:
     at = line.route.index(stage)
     through = [start <= at <= end for start, end in loops]
     return int(ledger.stations["reworked"].sum()) if through and all(through) else 0
-
-
-def _first_inspection(line: Line, station: str) -> str:
-    behind = line.route[line.route.index(station) :]
-    return next((name for name in behind if name in line.stations and line.stations[name].inspection), station)

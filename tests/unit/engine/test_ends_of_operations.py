@@ -137,7 +137,7 @@ def test_an_escaped_bad_part_goes_on_to_the_next_step() -> None:
     assert defect(hand, part) is not None
 
 
-def test_a_part_scrapped_at_its_operation_still_counts_for_the_tool() -> None:
+def test_a_part_lost_at_its_operation_still_counts_for_the_tool() -> None:
     hand = Hand(serial({"gauge": {"cycle": "5 s", "inspection": {}, "tool_change": {"tip": every(1)}}}))
     part = hand.work("gauge.1")
     hand.layout.set(part, DEFECT=0, MADE_AT=hand.steps["gauge"])

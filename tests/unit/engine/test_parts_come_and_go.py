@@ -95,7 +95,8 @@ def test_parts_inside_are_counted_from_the_infeed_to_the_outfeed_or_scrap() -> N
 
 
 def test_a_part_that_leaves_is_written_down_with_its_fate() -> None:
-    """Columns: time, part, entered, fate (0 good, 1 scrapped), defect, station charged, reworks, part type."""
+    """Columns: time, part, entered, fate (0 good, 1 scrapped), defect, station charged, reworks, part type,
+    station where it became scrap."""
     hand = park()
     hand.now(3)
     good = hand.new_part()
@@ -106,7 +107,7 @@ def test_a_part_that_leaves_is_written_down_with_its_fate() -> None:
     put_part(hand.floor, hand.at("tray"), good, -1)
     scrap_part(hand.floor, hand.at("grind.1"), hand.steps["turn"])
     first = hand.floor[r.DEPARTURES_AT]
-    assert hand.floor[first : first + 16] == [8, 1, 3, 0, -1, -1, 2, -1, 8, 2, 3, 1, 4, 0, 0, -1]
+    assert hand.floor[first : first + 18] == [8, 1, 3, 0, -1, -1, 2, -1, -1, 8, 2, 3, 1, 4, 0, 0, -1, 1]
 
 
 def test_ids_of_parts_never_come_again_though_their_records_do() -> None:

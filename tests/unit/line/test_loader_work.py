@@ -34,6 +34,16 @@ def test_one_gripper_makes_a_trip_for_each_step():
     assert row.travel_s == pytest.approx((2 + 3 + 2) + (4 + 4 + 3))
 
 
+def test_trips_to_a_chute_add_the_way_there_and_back_and_the_placing_for_their_share():
+    """Each tenth part goes from grind at 6 m to 8 m: 2 s there, 2 s back, 4 s to place."""
+    chute = ["stations.grind.chute=chute_1", "loaders.gantry.stops.chute_1=8 m"]
+    row = work(load_line(cell(), [*chute, "stations.grind.inspection.false_alarms=10 %"]))
+    plain = work(load_line(cell()))
+    assert row.handling_s - plain.handling_s == pytest.approx(0.4)
+    assert row.travel_s - plain.travel_s == pytest.approx(0.4)
+    assert row.aside_s == pytest.approx(0.8)
+
+
 def test_each_carriage_of_a_rail_has_work_of_its_own():
     """Pick 3, exchange 7, place 4; 2 m twice at 2 s each and 4 m back in 3 s. Together they carry twice as much."""
     left, right = loader_works(load_line(two_carriages()), {"turn": 60.0, "grind": 60.0})

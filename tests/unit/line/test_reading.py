@@ -124,7 +124,12 @@ def test_inspection_with_rework_and_assumptions_are_read():
         ("loaders.gantry.next_call=[gridn]", "loaders.gantry.next_call[0]", "gridn is no stop of this loader", "grind"),
         ("loaders.gantry.next_call={fixed: [gridn]}", "loaders.gantry.next_call.fixed[0]", "is no stop", "grind"),
         ("loaders.gantry.park_at=gridn", "loaders.gantry.park_at", "gridn is no stop of this loader", "grind"),
-        ("loaders.gantry.stops.gridn=3 m", "loaders.gantry.stops.gridn", "gridn is not on the route", "grind"),
+        (
+            "loaders.gantry.stops.gridn=3 m",
+            "loaders.gantry.stops.gridn",
+            "gridn is neither on the route nor a chute of a station",
+            "grind",
+        ),
         ("crews=3", "crews", "must be a map of names", None),
         ("demand.volume=85000 /year", "demand.planned", "is missing", None),
         ("name=[a]", "name", "must be text", None),

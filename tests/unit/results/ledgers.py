@@ -142,9 +142,10 @@ def machine_states(times_s: dict[str, int]) -> np.ndarray:
 
 
 def departures(rows: Sequence[tuple[int, ...]]) -> np.ndarray:
-    """Rows of departures, their times turned from seconds into microseconds; without a part type all are alike."""
-    whole = [(*row, -1)[:8] for row in rows]
-    return np.array(whole, dtype=np.int64).reshape(-1, 8) * [US, 1, US, 1, 1, 1, 1, 1]
+    """Rows of departures, their times turned from seconds into microseconds; without a part type all are alike, and
+    scrap was found at the gauge."""
+    whole = [(*row, -1, 1 if row[3] == Fate.SCRAPPED else -1)[:9] if len(row) == 7 else row for row in rows]
+    return np.array(whole, dtype=np.int64).reshape(-1, 9) * [US, 1, US, 1, 1, 1, 1, 1, 1]
 
 
 def readings(rows: Sequence[tuple[int, int, int, int, int, int, int, int]]) -> np.ndarray:

@@ -58,7 +58,7 @@ def test_scrap_counts_where_the_part_left_not_whose_fault_it_was() -> None:
 
 def test_scrap_before_the_stage_is_no_loss_of_it() -> None:
     """A part that a breakdown of the mill scrapped never came to the gauge."""
-    cut = ledger(departures=departures([(500, 1, 400, Fate.SCRAPPED, -1, 0, 0)]))
+    cut = ledger(departures=departures([(500, 1, 400, Fate.SCRAPPED, -1, 0, 0, -1, 0)]))
     assert scrapped_behind(cut, line(), "gauge") == 0
     assert scrapped_behind(cut, line(), "mill") == 1
 

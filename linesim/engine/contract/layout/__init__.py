@@ -52,7 +52,7 @@ def _write_lists(layout: Layout) -> None:
     floor = layout.floor
     steps, stoppages = floor[r.N_STEPS], floor[r.N_STOPPAGES]
     for name in ("MOVES", "STALE", "CHANGED", "IN_VIEW"):
-        floor[getattr(r, name)] = layout.room(steps)
+        floor[getattr(r, name)] = layout.room(steps + len(layout.aside))
     floor[r.READY] = layout.room(2 * stoppages)
     owners = len(layout.owners) + stoppages
     floor[r.SETTLES] = layout.room(2 * owners)

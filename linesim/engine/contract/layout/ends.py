@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from linesim.engine.contract import records as r
-from linesim.engine.contract.layout.form import Layout
+from linesim.engine.contract.layout.form import NO_LIMIT, Layout
 from linesim.line.model import EndJob
-
-NO_LIMIT = 1 << 40  # parts in the stock of an infeed that is never empty, and room in an outfeed that is never full
 
 
 def write_ends(layout: Layout) -> None:

@@ -11,6 +11,7 @@ from linesim.line.distributions import Distribution
 from linesim.line.model import Line
 
 CHANCE_SCALE = 10**9  # chances are whole numbers of parts per billion
+NO_LIMIT = 1 << 40  # parts in the stock of an infeed that is never empty, and room in what is never full
 ROWS_KEPT = 4096  # rows of each kind that fit beside those of one decision
 
 
@@ -50,6 +51,7 @@ class Layout:
     machines: dict[int, tuple[str, str]] = field(default_factory=dict)  # record -> machine and station
     buffers: dict[int, str] = field(default_factory=dict)
     carriages: dict[int, str] = field(default_factory=dict)
+    aside: dict[str, int] = field(default_factory=dict)  # name -> step of a chute
     ends: dict[int, str] = field(default_factory=dict)  # infeed and outfeed with a limited stock
     crews: dict[str, int] = field(default_factory=dict)
     stations: dict[str, int] = field(default_factory=dict)  # name -> step

@@ -31,6 +31,11 @@ def write_ways(layout: Layout, steps: dict[int, int]) -> None:
         layout.set(step, WAY_OUT=by_loader[loader] if loader else r.NONE, MOVES_DIRECTLY=loader is None)
     last = steps[len(steps) - 1]
     before = steps[len(steps) - 2]
+    for name, station in layout.line.stations.items():
+        if station.chute:
+            carrier = way(layout.line, name, station.chute).loader
+            assert carrier is not None
+            layout.set(layout.stations[name], CHUTE_TO=layout.aside[station.chute], CHUTE_WAY=by_loader[carrier])
     layout.set(before, ENDS_HERE=layout.name_of(last) == "" and layout.floor[before + r.KIND] == r.STATION)
 
 
@@ -53,7 +58,11 @@ def write_carriages(layout: Layout, steps: dict[int, int]) -> None:
 def _first_place(layout: Layout, steps: dict[int, int], name: str | None) -> int:
     """Number of the first place of a step by name; 0 for no name."""
     return next(
-        (layout.floor[layout.floor[s + r.FIRST_PLACE] + r.NUMBER] for s in steps.values() if layout.name_of(s) == name),
+        (
+            layout.floor[layout.floor[s + r.FIRST_PLACE] + r.NUMBER]
+            for s in (*steps.values(), *layout.aside.values())
+            if layout.name_of(s) == name
+        ),
         0,
     )
 
@@ -88,12 +97,12 @@ def _points_aside_um(loader: Loader, own: str) -> list[int]:
 
 
 def _write_stops(layout: Layout, carriage: int, loader: Loader, steps: dict[int, int]) -> None:
-    """The carriage's stops in route order, with the times between and at them; it starts at the first in the file."""
+    """The carriage's stops in route order, chutes last, with times between and at them. It starts at the first one."""
     positions: list[float] = []
     times: list[int] = []
     served: list[int] = []
     numbers = [-1] * len(layout.owners)
-    for step in steps.values():
+    for step in [*steps.values(), *layout.aside.values()]:
         name = layout.name_of(step)
         if name not in loader.stops:
             continue
@@ -130,7 +139,7 @@ def _write_call_rule(layout: Layout, carriage: int, loader: Loader, steps: dict[
             and inspection.rework is not None
             and {name, inspection.rework.to} <= set(loader.stops)
         )
-        if layout.floor[step + r.WAY_OUT] == carriage or goes_back:
+        if carriage in (layout.floor[step + r.WAY_OUT], layout.floor[step + r.CHUTE_WAY]) or goes_back:
             served += layout.places_of(step)
             rank = named.index(name) if name in named else len(named) + len(steps) - layout.floor[step + r.INDEX]
             ranks += [rank] * layout.floor[step + r.N_PLACES]

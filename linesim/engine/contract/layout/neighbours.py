@@ -69,4 +69,4 @@ def _sources(floor: list[int], steps: Sequence[int], step: int) -> list[int]:
 
 def _is_carried(floor: list[int], step: int) -> bool:
     """Whether a carriage takes parts away from a step."""
-    return floor[step + r.WAY_OUT] != r.NONE or floor[step + r.REWORK_WAY] != r.NONE
+    return any(floor[step + way] != r.NONE for way in (r.WAY_OUT, r.REWORK_WAY, r.CHUTE_WAY))

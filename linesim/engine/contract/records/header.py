@@ -60,4 +60,4 @@ NO_PART = -1
 ) = range(72)  # fmt: skip
 
 # ---- kinds of step and place ----
-INFEED, STATION, BUFFER, OUTFEED, CARRIAGE = range(5)  # a carriage is no place, but owns states
+INFEED, STATION, BUFFER, OUTFEED, CARRIAGE, CHUTE = range(6)  # a carriage is no place, but owns states

@@ -17,8 +17,9 @@
     PART_TYPE,  # -1: all parts are alike
     DEFECT, MADE_AT,  # number of its first defect or -1, and the step that made it
     REWORKS,
+    LOST_AT, CHARGED_TO,  # steps, once it is scrap
     PART_SIZE,
-) = range(7)  # fmt: skip
+) = range(9)  # fmt: skip
 
 # ---- a size of a part: consecutive, from PART_SIZE on, by the number of the characteristic ----
 (

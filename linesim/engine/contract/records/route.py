@@ -1,4 +1,4 @@
-"""Steps of the route and rework loops."""
+"""Steps of the route, those aside of it, and rework loops."""
 
 # ---- step of the route: consecutive records of STEP_SIZE ----
 (
@@ -8,6 +8,7 @@
     MOVES_DIRECTLY,  # 1: parts here can move on without a loader
     PASSABLE,  # 1: a buffer without least stay, which a loader may pass over while it is empty
     REWORK_TO, REWORK_WAY,  # step that rejects go back to, and the carriage for it
+    CHUTE_TO, CHUTE_WAY,  # step of the chute that its scrap goes to, and the carriage for it; NONE: it leaves at once
     ENDS_HERE,  # 1: the route ends here without an outfeed
     SENDERS, N_SENDERS,  # steps whose parts may move here directly
     CALLERS, N_CALLERS,  # steps whose calls can change when this step changes
@@ -27,7 +28,7 @@
     ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
     SCRAPPED, REWORKED, FALSE_REJECTS,  # tallies
     STEP_SIZE,
-) = range(47)  # fmt: skip
+) = range(49)  # fmt: skip
 
 # ---- rework loop ----
 (LOOP_FROM, LOOP_TO, LOOP_PLACES, LOOP_INSIDE, LOOP_SIZE) = range(5)  # indices of its first and last step

@@ -1,0 +1,72 @@
+"""Parts that do not go on: a loader brings them from their machine to a place aside of the route, such as a chute.
+
+Until then they stay in the machine like any finished part, and open calls. A tour that was chosen for such a part
+before its operation ended keeps what lies before its machine, and goes to the place aside from there.
+"""
+
+from __future__ import annotations
+
+from linesim.engine.contract.log import ROW_SET_ASIDE, ROW_TOUR, note
+from linesim.engine.contract.places import touch_supply
+from linesim.engine.contract.records import (
+    EXCHANGE,
+    FINISHED,
+    FIRST_PLACE,
+    N_TOUR,
+    NONE,
+    NOW,
+    NUMBER,
+    PART,
+    PART_ID,
+    PART_TO,
+    PHASE,
+    PLANNED,
+    PUT,
+    ROOM_TAKEN,
+    SINCE,
+    SOON,
+    STEP,
+    STEP_SIZE,
+    TAKING,
+    TOUR,
+    TOUR_AT,
+    Floor,
+)
+from linesim.engine.contract.ways import release
+
+
+def set_aside(floor: Floor, machine: int, to_step: int) -> None:
+    """The part in a machine, finished or given up, will be brought to a place aside."""
+    place = floor[to_step + FIRST_PLACE]
+    floor[machine + PHASE] = FINISHED
+    floor[machine + SINCE] = floor[NOW]
+    floor[machine + SOON] = 0
+    floor[machine + PART_TO] = to_step
+    note(floor, ROW_SET_ASIDE, floor[machine + NUMBER], floor[floor[machine + PART] + PART_ID], floor[place + NUMBER])
+    carriage = floor[machine + TAKING]
+    if carriage != NONE and floor[carriage + PLANNED]:
+        _divert_tour(floor, carriage, machine, place)
+    touch_supply(floor, floor[machine + STEP])
+
+
+def goes_on(floor: Floor, machine: int) -> bool:
+    """Whether the part that a machine has just ended is still there, and to go on along the route."""
+    return floor[machine + PHASE] == FINISHED and floor[machine + PART_TO] == floor[machine + STEP] + STEP_SIZE
+
+
+def _divert_tour(floor: Floor, carriage: int, machine: int, place: int) -> None:
+    """A tour ends at a place aside with the part of this machine; what it had reserved further on is free again."""
+    tour = floor[carriage + TOUR]
+    here = floor[carriage + TOUR_AT]
+    while floor[tour + 2 * here] != machine:
+        here += 1
+    for n in range(here + 1, floor[carriage + N_TOUR]):
+        behind = floor[tour + 2 * n]
+        release(floor, floor[floor[tour + 2 * n - 2] + STEP], behind)
+        if floor[tour + 2 * n + 1] == EXCHANGE:
+            floor[behind + TAKING] = NONE
+    floor[tour + 2 * here + 2] = place
+    floor[tour + 2 * here + 3] = PUT
+    floor[carriage + N_TOUR] = here + 2
+    floor[place + ROOM_TAKEN] += 1
+    note(floor, ROW_TOUR, floor[carriage + NUMBER], -1, floor[place + NUMBER])

@@ -1,0 +1,79 @@
+"""Chutes have names of their own, and one loader brings scrap there."""
+
+from typing import Any
+
+import pytest
+
+from linesim.line import load_line
+from tests.unit.line.lines import cell, problems
+
+CHUTE = ("stations.grind.chute=chute_1", "loaders.gantry.stops.chute_1=7 m")
+
+
+def found(source: Any, *overrides: str) -> dict[str, str]:
+    return {problem.key: problem.rule for problem in problems(source, *overrides)}
+
+
+def two_loaders(**crane: Any) -> dict[str, Any]:
+    """The gantry brings parts to grind, a crane takes them away."""
+    gantry = cell()["loaders"]["gantry"]
+    stops = {"blanks": "0 m", "turn": "2 m", "park": "4 m", "grind": "6 m"}
+    away = {**gantry, "stops": {"grind": "0 m", "tray": "2 m"}, **crane}
+    return cell(loaders={"gantry": {**gantry, "stops": stops}, "crane": away})
+
+
+def test_a_station_may_name_a_stop_of_its_loader_as_its_chute() -> None:
+    assert load_line(cell(), CHUTE).stations["grind"].chute == "chute_1"
+
+
+def test_two_stations_may_share_a_chute() -> None:
+    assert found(cell(), *CHUTE, "stations.turn.chute=chute_1") == {}
+
+
+def test_a_chute_that_no_loader_reaches_is_told() -> None:
+    rule = "no loader has both grind and chute_1 among its stops"
+    assert found(cell(), CHUTE[0]) == {"stations.grind.chute": rule}
+
+
+def test_a_stop_that_is_no_place_and_no_chute_is_told() -> None:
+    rule = "chute_1 is neither on the route nor a chute of a station"
+    assert found(cell(), CHUTE[1]) == {"loaders.gantry.stops.chute_1": rule}
+
+
+def test_a_chute_that_two_loaders_reach_is_ambiguous() -> None:
+    stops = [f"loaders.{name}.stops.chute_1=7 m" for name in ("gantry", "crane")]
+    assert found(two_loaders(), CHUTE[0], *stops) == {"stations.grind.chute": "could be reached by gantry or crane"}
+
+
+def test_a_loader_that_does_not_serve_the_station_needs_no_stop_at_its_chute() -> None:
+    problem = found(two_loaders(), *CHUTE, "stations.turn.chute=chute_2", "loaders.gantry.stops.chute_2=1 m",
+                    "loaders.crane.stops.chute_2=1 m")  # fmt: skip
+    assert "no station whose chute it is is a stop of crane" in problem["loaders.crane.stops.chute_2"]
+
+
+@pytest.mark.parametrize("name", ["park", "gantry"])
+def test_a_chute_has_a_name_of_its_own(name: str) -> None:
+    assert f"the name {name} is taken" in found(cell(), f"stations.grind.chute={name}")["stations.grind.chute"]
+
+
+def test_a_name_of_a_chute_is_a_name() -> None:
+    rules = found(cell(), "stations.grind.chute=chute 1", 'loaders.gantry.stops={"chute 1": 7 m}')
+    assert rules == {"stations.grind.chute": "names hold letters, digits and _ only, a letter first"}
+
+
+def test_a_chute_has_one_position() -> None:
+    rule = "has 2 positions, but only a station has several"
+    assert found(cell(), CHUTE[0], "loaders.gantry.stops.chute_1=[7 m, 8 m]")["loaders.gantry.stops.chute_1"] == rule
+
+
+def test_who_is_called_ahead_is_who_brings_scrap_away() -> None:
+    rule = "grind calls crane ahead, but gantry brings its scrap away"
+    assert found(two_loaders(), *CHUTE) == {}
+    assert found(two_loaders(), *CHUTE, "stations.grind.call_ahead=5 s") == {"stations.grind.chute": rule}
+
+
+def test_a_fixed_round_brings_scrap_only_from_where_it_takes_parts_away() -> None:
+    a_round = "loaders.gantry.next_call={fixed: [park, turn, blanks]}"
+    rule = "gantry makes a fixed round, and does not take parts away from grind"
+    assert found(two_loaders(), *CHUTE, a_round) == {"stations.grind.chute": rule}
+    assert found(cell(), *CHUTE, "loaders.gantry.next_call={fixed: [grind, turn, blanks]}") == {}
