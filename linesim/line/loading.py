@@ -10,6 +10,7 @@ from linesim.line.checks import check
 from linesim.line.checks_aside import check_aside
 from linesim.line.checks_crews import check_crews
 from linesim.line.checks_ends import check_ends
+from linesim.line.checks_floor import check_floor
 from linesim.line.checks_loaders import check_loaders
 from linesim.line.checks_parts import check_parts
 from linesim.line.checks_shifts import check_shifts
@@ -75,7 +76,8 @@ def _note_findings(line: Line, content: Mapping[str, Any], reader: Reader) -> No
     noted = [problem.key for problem in reader.problems]
     reader.problems = [problem for problem in reader.problems if not _at_or_below(problem.key, keys_of_strangers)]
 
-    own = (check_loaders, check_stations, check_sizes, check_ends, check_shifts, check_parts, check_crews, check_aside)
+    own = [check_loaders, check_stations, check_sizes, check_ends, check_shifts, check_parts, check_crews]
+    own += [check_aside, check_floor]
     for finding in [*check(line, content, reader.origins), *(found for each in own for found in each(line))]:
         key, beside = dotted(finding.path), [dotted(path) for path in finding.beside]
         explained = any(other == key or _at_or_below(other, beside) for other in noted)

@@ -9,7 +9,7 @@ from linesim.line.layers import MODEL_KEYS
 from linesim.line.model import STOP_KINDS, Station
 
 # What may differ from machine to machine; the rest is said once for the whole station.
-OF_ONE_MACHINE = ("cycle", "changeover", "planned_cycle", "breakdowns", *STOP_KINDS, "price")
+OF_ONE_MACHINE = ("cycle", "changeover", "planned_cycle", "breakdowns", *STOP_KINDS, "price", "size")
 
 
 def each_machine(name: str, station: Station) -> dict[str, Station]:

@@ -49,6 +49,9 @@ from linesim.line.model_stations import (
     Life as Life,
 )
 from linesim.line.model_stations import (
+    OnFloor as OnFloor,
+)
+from linesim.line.model_stations import (
     Rework as Rework,
 )
 from linesim.line.model_stations import (
@@ -114,7 +117,7 @@ class PlannedStop:
 
 
 @dataclass(frozen=True)
-class Buffer:
+class Buffer(OnFloor):
     """Places where parts rest between machines, first in, first out; `dwell` is the least time in it.
 
     at_start: parts in it when a run begins; None: the line's share.
@@ -145,7 +148,7 @@ class Arrivals:
 
 
 @dataclass(frozen=True)
-class Infeed:
+class Infeed(OnFloor):
     """Where blanks wait for the line: never empty, or a stock that is refilled, or blanks that arrive."""
 
     capacity: int | None = quantity("places", None, at_least=1)
@@ -155,7 +158,7 @@ class Infeed:
 
 
 @dataclass(frozen=True)
-class Outfeed:
+class Outfeed(OnFloor):
     """Where finished parts leave the line: never full, or a stock that is emptied."""
 
     capacity: int | None = quantity("places", None, at_least=1)

@@ -15,6 +15,15 @@ PRIORITIES = ("high", "normal", "low")
 
 
 @dataclass(frozen=True, kw_only=True)
+class OnFloor:
+    """What takes floor, for drawings only. size: along the rail and across it [m]; side of its loader's rail: one for
+    all machines of a place, or one for each; floor_words.py."""
+
+    size: tuple[float, float] | None = quantity("floor_size", None)
+    side: tuple[str, ...] = quantity("sides", ())
+
+
+@dataclass(frozen=True, kw_only=True)
 class Called:
     """What people are called for: the crews that may do it, the preferred one first, and how many of one crew it takes.
 
@@ -221,7 +230,7 @@ class Changeover(Called):
 
 
 @dataclass(frozen=True)
-class Station:
+class Station(OnFloor):
     """One step of the route with one or more machines.
 
     unequal: name of each machine -> the station as it holds for that machine, where the file names them; machines.py

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from linesim.line import units
+from linesim.line.floor_words import parse_floor_size, parse_sides
 from linesim.line.problems import listed
 from linesim.line.units import BadValue
 from linesim.line.week_words import parse_days, parse_time_of_day
@@ -47,4 +48,10 @@ def within(kind: str, value: float, rules: Mapping[str, Any]) -> float:
     return value
 
 
-WORDS = {"days": parse_days, "time_of_day": parse_time_of_day, "flag": flag}
+WORDS = {
+    "days": parse_days,
+    "time_of_day": parse_time_of_day,
+    "flag": flag,
+    "floor_size": parse_floor_size,
+    "sides": parse_sides,
+}

@@ -3,8 +3,8 @@
 CAUTIONS = (
     "Results are estimates of a model with the inputs given and random variation. They help to decide; they replace "
     "no engineering judgement, supplier's guarantee or acceptance test.",
-    "The line is drawn schematically. Nothing here proves reach, load, freedom from collision, safe access or "
-    "escape routes.",
+    "The line is drawn schematically, even where it is to scale. Nothing here proves reach, load, freedom from "
+    "collision, safe access or escape routes.",
     "Speeds, stops and waiting of loaders serve throughput alone. Never set up a safety function or safety distance "
     "with them.",
     "Guarding, interlocks, emergency stops, lock-out, fire protection, lifting and electrical work must be planned "

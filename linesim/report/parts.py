@@ -47,12 +47,13 @@ class Picture:
 @dataclass(frozen=True)
 class Replay:
     """The moving plan; data: what the script of the page needs, as JSON that is safe inside a page; states: name and
-    words of those in the legend; about: of which run it is."""
+    words of those in the legend; about: of which run it is; scale: what of the drawing is to scale."""
 
     data: Markup
     drawing: Markup
     states: Sequence[tuple[str, str]]
     about: str
+    scale: str = ""
     kind: str = "replay"
 
 

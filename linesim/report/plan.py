@@ -1,48 +1,26 @@
 """Where everything stands in the drawing of a line: loaders as rails with their stops, other places in a row between.
 
-Positions along a rail are to scale; nothing else is. Lengths are in units of the drawing, WIDTH of them across.
+Where all places have a size, sizes and positions along rails are to scale, all in one scale. Else the drawing is a
+diagram, of which only positions along a rail are in proportion. Lengths are in units of the drawing, WIDTH across.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from linesim.line.machines import each_machine
 from linesim.line.model import Line, Loader
 from linesim.line.ways import places, ways
+from linesim.report.boxes import DIAGRAM, Box, boxes_of, sizes_m
+from linesim.report.motion import stops_of
 
 WIDTH, MARGIN, GAP = 1000.0, 14.0, 30.0
-MOST_PER_M = 110.0  # a short rail is not drawn longer than that
-SIZES = {"machine": (66.0, 46.0), "buffer": (48.0, 40.0), "infeed": (58.0, 34.0), "outfeed": (58.0, 34.0)}
-SIZES["chute"] = SIZES["outfeed"]
-RAIL_GAP, LANE = 26.0, 54.0  # from rail to the first lane of boxes, from lane to lane
-LETTER = 6.8  # width of a letter of the names
-
-
-@dataclass(frozen=True)
-class Box:
-    """A machine, buffer, end of the route or chute by its name in the trace; x, y: its middle. again: drawn before."""
-
-    name: str
-    label: str
-    kind: str
-    place: str
-    x: float
-    y: float
-    capacity: int = 1
-    again: bool = False
-
-    @property
-    def width(self) -> float:
-        return SIZES[self.kind][0]
-
-    @property
-    def height(self) -> float:
-        return SIZES[self.kind][1]
-
-    def moved(self, x: float, y: float) -> Box:
-        return Box(self.name, self.label, self.kind, self.place, self.x + x, self.y + y, self.capacity, self.again)
+MOST_PER_M, MOST_TO_SCALE = 110.0, 60.0  # a short rail, a small line to scale is not drawn larger than that
+RAIL_GAP, LANE_GAP = 26.0, 8.0  # from rail to the first lane of boxes, between lanes
+APART, TOUCHING = 4.0, -0.01  # from box to box in a diagram; to scale they may touch
+END = 15.0  # half a carriage, at the ends of a rail
+BARS_M = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
+LONGEST_BAR, BAR_ROOM = 260.0, 34.0
 
 
 @dataclass(frozen=True)
@@ -60,15 +38,30 @@ class Rail:
         return self.x + self.per_m * position_m
 
 
+@dataclass(frozen=True)
+class ScaleBar:
+    x: float
+    y: float
+    length: float
+    metres: float
+
+
 @dataclass
 class Plan:
-    """ways: lines from place to place that no loader joins, as points; stems: x, y of a stop and y of its rail."""
+    """ways: lines from place to place that no loader joins, as points; stems: x, y of a stop and y of its rail.
+
+    rows: top of each row of blocks; bar: of a plan to scale; further_out: boxes that find no room beside the rail where
+    their stops are.
+    """
 
     height: float = 0.0
     boxes: list[Box] = field(default_factory=list)
     rails: list[Rail] = field(default_factory=list)
     ways: list[list[tuple[float, float]]] = field(default_factory=list)
     stems: list[tuple[float, float, float]] = field(default_factory=list)
+    rows: list[float] = field(default_factory=list)
+    bar: ScaleBar | None = None
+    further_out: list[str] = field(default_factory=list)
 
 
 @dataclass
@@ -80,12 +73,16 @@ class _Block:
     below: float
     boxes: list[Box]
     rail: Rail | None = None
+    further_out: list[str] = field(default_factory=list)
 
 
 def plan_of(line: Line) -> Plan:
     """The drawing of a line: blocks in route order, row under row."""
+    metres = sizes_m(line)
+    per_m = _per_m(line, metres)
+    sizes = {name: (per_m * along, per_m * across) for name, (along, across) in metres.items()} if metres else None
     plan, row, x, y = Plan(), list[_Block](), MARGIN, MARGIN
-    for block in [*_blocks(line), None]:
+    for block in [*_blocks(line, per_m, sizes), None]:
         if block is None or (row and x + block.width > WIDTH - MARGIN):
             y = _lay(plan, row, y) + GAP
             row, x = [], MARGIN
@@ -94,99 +91,103 @@ def plan_of(line: Line) -> Plan:
             x += block.width + GAP
     plan.height = y - GAP + MARGIN
     plan.ways = [_way(plan, start, end) for start, end, loaders in ways(line) if not loaders]
+    if metres:
+        long = max([bar for bar in BARS_M if bar * per_m <= LONGEST_BAR], default=BARS_M[0])
+        plan.bar = ScaleBar(MARGIN, plan.height + BAR_ROOM / 2, long * per_m, long)
+        plan.height += BAR_ROOM
     return plan
+
+
+def _per_m(line: Line, metres: dict[str, tuple[float, float]] | None) -> float:
+    """Units a metre, so that the longest rail with what stands at it, and the longest place, fit across."""
+    most, beside = (MOST_TO_SCALE, 2 * END) if metres else (MOST_PER_M, DIAGRAM["machine"][0])
+    lengths = [along for along, _ in metres.values()] if metres else []
+    for loader in line.loaders.values():
+        half = {name: metres[name][0] / 2 if metres else 0.0 for name in stops_of(line, loader)}
+        ends = [at + way * half[name] for name, at in stops_of(line, loader).items() for way in (-1, 1)]
+        lengths.append(max(ends) - min(ends))
+    return min([most, *((WIDTH - 2 * MARGIN - beside) / length for length in lengths if length > 0)])
 
 
 def _lay(plan: Plan, row: list[_Block], top: float) -> float:
     """Puts a row of blocks in its place; returns where it ends."""
     y = top + max(block.above for block in row)
     x = MARGIN
+    plan.rows.append(top)
     for block in row:
         plan.boxes += [box.moved(x, y) for box in block.boxes]
+        plan.further_out += block.further_out
         if block.rail:
-            rail = block.rail
-            plan.rails.append(Rail(rail.loader, rail.x + x, y, rail.per_m, rail.from_m, rail.to_m))
+            plan.rails.append(replace(block.rail, x=block.rail.x + x, y=y))
             plan.stems += [(box.x + x, box.y + y, y) for box in block.boxes]
         x += block.width + GAP
     return y + max(block.below for block in row)
 
 
-def _blocks(line: Line) -> Iterator[_Block]:
+def _blocks(line: Line, per_m: float, sizes: dict[str, tuple[float, float]] | None) -> Iterator[_Block]:
     drawn: set[str] = set()
-    per_m = min([MOST_PER_M, *(_per_m(loader) for loader in line.loaders.values())])
     waiting = dict(line.loaders)
     for place in places(line):
         name = next((name for name, loader in waiting.items() if place in loader.stops), None)
         while name is not None:
-            yield _bay(line, name, waiting.pop(name), per_m, drawn)
-            drawn |= line.loaders[name].stops.keys()
+            loader = waiting.pop(name)
+            served = [
+                (box, at)
+                for stop_of, stop in loader.stops.items()
+                for box, at in zip(boxes_of(line, stop_of, stop_of in drawn, sizes), stop.at, strict=False)
+            ]
+            yield _bay(name, loader, served, per_m, TOUCHING if sizes else APART)
+            drawn |= loader.stops.keys()
             name = next((name for name, loader in waiting.items() if place in loader.stops), None)
         if place not in drawn:
-            yield _alone(line, place)
+            yield _alone(boxes_of(line, place, False, sizes))
             drawn.add(place)
 
 
-def _per_m(loader: Loader) -> float:
-    at = [position for stop in loader.stops.values() for position in stop.at]
-    room = WIDTH - 2 * MARGIN - SIZES["machine"][0]
-    return room / (max(at) - min(at)) if max(at) > min(at) else MOST_PER_M
-
-
-def _bay(line: Line, name: str, loader: Loader, per_m: float, drawn: set[str]) -> _Block:
-    """A rail with its stops hung above and below it, in as few lanes as keep them apart."""
-    at = [position for stop in loader.stops.values() for position in stop.at]
-    side = SIZES["machine"][0] / 2
-    rail = Rail(name, side - per_m * min(at), 0.0, per_m, min(at), max(at))
+def _bay(name: str, loader: Loader, served: list[tuple[Box, float]], per_m: float, apart: float) -> _Block:
+    """A rail with its stops beside it, in as few lanes as keep them apart."""
     lanes: dict[int, list[Box]] = {}
-    for place, stop in loader.stops.items():
-        for box, position in zip(_boxes(line, place, place in drawn), stop.at, strict=False):
-            lane = next(lane for lane in _lanes(box.kind) if _is_free(lanes.get(lane, []), rail.at(position), box))
-            inner = RAIL_GAP + box.height / 2 + LANE * (abs(lane) - 1)
-            lanes.setdefault(lane, []).append(box.moved(rail.at(position), inner if lane > 0 else -inner))
-    boxes = [box for lane in lanes.values() for box in lane]
-    above = max([RAIL_GAP, *(box.height / 2 - box.y for box in boxes)])
-    below = max([RAIL_GAP, *(box.height / 2 + box.y for box in boxes)])
-    return _Block(2 * side + per_m * (max(at) - min(at)), above, below, boxes, rail)
+    for box, position in served:
+        x = per_m * position
+        lane = next(lane for lane in _lanes(box) if _is_free(lanes.get(lane, []), x, box, apart))
+        lanes.setdefault(lane, []).append(replace(box, x=x, beyond=box.beyond and (1 if lane > 0 else -1)))
+    boxes, depth = [], {1: RAIL_GAP, -1: RAIL_GAP}
+    for lane in sorted(lanes, key=abs):
+        side = 1 if lane > 0 else -1
+        boxes += [box.moved(0.0, side * (depth[side] + box.height / 2)) for box in lanes[lane]]
+        depth[side] += max(box.height + box.name_room for box in lanes[lane]) + LANE_GAP
+    at = [position for stop in loader.stops.values() for position in stop.at]
+    left = min(per_m * min(at) - END, *(box.x - box.needs / 2 for box in boxes))
+    right = max(per_m * max(at) + END, *(box.x + box.needs / 2 for box in boxes))
+    above, below = (max(RAIL_GAP, depth[side] - LANE_GAP) for side in (-1, 1))
+    out = [box.name for lane, inside in lanes.items() if abs(lane) > 1 for box in inside]
+    rail = Rail(name, -left, 0.0, per_m, min(at), max(at))
+    return _Block(right - left, above, below, [box.moved(-left, 0.0) for box in boxes], rail, out)
 
 
-def _lanes(kind: str) -> Iterator[int]:
-    """Machines stand below the rail, all else above it, as far as there is room; further lanes lie outside."""
-    first = 1 if kind == "machine" else -1
+def _lanes(box: Box) -> Iterator[int]:
+    """On the side that the file names. Else machines stand at the front, below the rail, all others at the rear, as
+    far as there is room. Further lanes lie outside."""
+    first = {"front": 1, "rear": -1, "": 1 if box.kind == "machine" else -1}[box.side]
     for outside in range(1, 1000):
         yield first * outside
-        yield -first * outside
+        if not box.side:
+            yield -first * outside
 
 
-def _is_free(lane: list[Box], x: float, box: Box) -> bool:
-    return all(abs(other.x - x) >= (other.width + box.width) / 2 + 4 for other in lane)
+def _is_free(lane: list[Box], x: float, box: Box, apart: float) -> bool:
+    return all(abs(other.x - x) >= (other.needs + box.needs) / 2 + apart for other in lane)
 
 
-def _alone(line: Line, place: str) -> _Block:
+def _alone(boxes: list[Box]) -> _Block:
     """A place that no loader serves; machines of one station stand one above the other."""
-    boxes = _boxes(line, place, False)
-    width, height = SIZES[boxes[0].kind]
-    pitch = height + 8
-    first = -(len(boxes) - 1) * pitch / 2
-    put = [box.moved(width / 2, first + number * pitch) for number, box in enumerate(boxes)]
-    side = (len(boxes) * pitch - 8) / 2
-    return _Block(width, side, side, put)
-
-
-def _boxes(line: Line, place: str, again: bool) -> list[Box]:
-    if place in line.stations:
-        machines = each_machine(place, line.stations[place])
-        names = {name: place if len(machines) == 1 else name for name in machines}
-        return [_box(name, label, "machine", place, again=again) for name, label in names.items()]
-    if place in line.buffers:
-        return [_box(place, place, "buffer", place, line.buffers[place].capacity, again)]
-    kind = "infeed" if place in line.infeed else "outfeed" if place in line.outfeed else "chute"
-    return [_box(place, place, kind, place, 0, again)]
-
-
-def _box(name: str, words: str, kind: str, place: str, capacity: int = 1, again: bool = False) -> Box:
-    fits = int(SIZES[kind][0] / LETTER)
-    label = words if len(words) <= fits else f"{words[: fits - 1]}…"
-    return Box(name, label, kind, place, 0.0, 0.0, capacity, again)
+    boxes = [replace(box, turned=False) for box in boxes]
+    width, at, put = max(box.needs for box in boxes), 0.0, []
+    for box in boxes:
+        put.append(box.moved(width / 2, at + box.height / 2))
+        at += box.height + box.name_room + LANE_GAP
+    middle = (at - LANE_GAP) / 2 if len(boxes) > 1 else boxes[0].height / 2
+    return _Block(width, middle, at - LANE_GAP - middle, [box.moved(0.0, -middle) for box in put])
 
 
 def _way(plan: Plan, start: str, end: str) -> list[tuple[float, float]]:
@@ -203,7 +204,7 @@ def _way(plan: Plan, start: str, end: str) -> list[tuple[float, float]]:
             (to_left - 8, bottom + 8),
             (to_left, to_y),
         ]
-    between = to_top - GAP / 2
+    between = max(row for row in plan.rows if row <= to_top) - GAP / 2
     return [
         (right, y),
         (right + 9, y),

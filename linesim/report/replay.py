@@ -11,9 +11,10 @@ from linesim.engine.contract.ledger import HOUR_US, CarriageState, MachineState
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.carriers import carrier_of, carriers
 from linesim.line.model import Line
-from linesim.report.draw_plan import plan_drawing
+from linesim.report.draw_plan import plan_drawing, scale_words
 from linesim.report.motion import Stretch, positions, stretches
 from linesim.report.parts import Replay
+from linesim.report.plan import plan_of
 from linesim.report.templating import as_json
 from linesim.results import Results
 from linesim.results.labels import label
@@ -99,7 +100,8 @@ def replay_of(trace: Trace, line: Line, replication: int, from_us: int, to_us: i
         "rows": _packed(rows, from_us),
     }
     about = f"Replication {replication}, from {from_us / HOUR_US:g} h to {to_us / HOUR_US:.4g} h after its start."
-    return Replay(as_json(data), plan_drawing(line, moving=True), _shown_states(trace, start, rows), about)
+    scale = scale_words(plan_of(line))
+    return Replay(as_json(data), plan_drawing(line, moving=True), _shown_states(trace, start, rows), about, scale)
 
 
 def _packed(rows: np.ndarray, from_us: int) -> list[int]:

@@ -42,6 +42,8 @@ TELL_NOTHING_OF_TIME = {
     "price",
     "cost",
     "price_per_place",
+    "size",
+    "side",
     "planned_cycle",
     "paid",
     "power",

@@ -42,7 +42,8 @@
           const level = box.querySelector(".level"), height = level.dataset.room * Math.min(1, parts.length / data.capacity[name]);
           level.setAttribute("height", height);
           level.setAttribute("y", level.dataset.bottom - height);
-          count.textContent = `${parts.length} / ${data.capacity[name]}`;
+          count.textContent = count.dataset.short ? parts.length : `${parts.length}/${data.capacity[name]}`;
+          box.querySelector("title").textContent = `${name}: ${parts.length} of ${data.capacity[name]}`;
         } else if (count) {
           count.textContent = kind === "outfeed" ? story.counts.good : kind === "chute" ? story.fallen[number] : story.counts.entered;
         }
