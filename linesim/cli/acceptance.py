@@ -10,9 +10,10 @@ from pathlib import Path
 from linesim.cli.compare import names_of, refuse_other_settings
 from linesim.cli.folders import SETTINGS_FILE, abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, overrides_of, yaml_text
+from linesim.cli.saving import chosen_by_user, content_of, overrides_of, report_of, yaml_text
 from linesim.engine.contract import LockUp
 from linesim.line import LineError
+from linesim.results.acceptance import file_of
 from linesim.study import acceptance
 from linesim.study.one_run import drawn_seed
 
@@ -27,9 +28,8 @@ def task(jobs: Sequence[Job]) -> int:
     settings["seed"] = drawn_seed() if settings["seed"] is None else settings["seed"]
     folder = claim(Path(jobs[0].settings["out"]), chosen_by_user(jobs[0]), yaml_text(jobs[0].content, "As promised."))
     for number, job in enumerate(jobs[1:], 2):
-        (folder / f"line_{number}.yaml").write_text(yaml_text(job.content, f"Line {number}."), encoding="utf-8")
-    files = ["line.yaml", *(f"line_{number}.yaml" for number in range(2, len(jobs) + 1))]
-    lines = ",".join(str(folder / file) for file in files)
+        (folder / file_of(number)).write_text(yaml_text(job.content, f"Line {number}."), encoding="utf-8")
+    lines = ",".join(str(folder / file_of(number)) for number in range(1, len(jobs) + 1))
     repeat = shlex.join(["linesim", "acceptance", f"line={lines}", *overrides_of(settings)])
     note = yaml_text(settings, f"The settings as they were. The same again: {repeat}")
     (folder / SETTINGS_FILE).write_text(note, encoding="utf-8")
@@ -47,10 +47,11 @@ def task(jobs: Sequence[Job]) -> int:
     print(found.text_summary())
     print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
     print(f"the same again: {repeat}")
+    print(f"to hand on: {report_of(folder)}")
     return 0
 
 
 def _give_up(folder: Path, jobs: int) -> None:
     for number in range(2, jobs + 1):
-        (folder / f"line_{number}.yaml").unlink(missing_ok=True)
+        (folder / file_of(number)).unlink(missing_ok=True)
     abandon(folder)

@@ -1,4 +1,4 @@
-"""`linesim report`: makes page and workbook of a stored run, comparison, sweep or sensitivity study."""
+"""`linesim report`: makes page and workbook of any stored results."""
 
 from __future__ import annotations
 

@@ -7,7 +7,7 @@ import sys
 
 from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, overrides_of, settings_to_run, yaml_text
+from linesim.cli.saving import chosen_by_user, content_of, overrides_of, report_of, settings_to_run, yaml_text
 from linesim.engine.contract import LockUp
 from linesim.line import LineError
 from linesim.study import sensitivity
@@ -34,4 +34,5 @@ def task(job: Job) -> int:
     print(found.text_summary())
     print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
     print(f"the same again: {repeat}")
+    print(f"to hand on: {report_of(folder)}")
     return 0

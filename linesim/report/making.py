@@ -13,6 +13,7 @@ import yaml
 from linesim.engine.contract.ledger import HOUR_US
 from linesim.engine.contract.trace import Trace
 from linesim.line import Line, LineError, load_line
+from linesim.report.acceptance_page import acceptance_book, acceptance_page
 from linesim.report.books import comparison_book, run_book
 from linesim.report.compare_page import compare_page
 from linesim.report.page import write_page
@@ -23,6 +24,7 @@ from linesim.report.sensitivity_page import sensitivity_book, sensitivity_page
 from linesim.report.sweep_page import sweep_book, sweep_page
 from linesim.report.workbook import write_workbook
 from linesim.results import Acceptance, Comparison, Results, Sensitivity, Sweep, open_results
+from linesim.results.acceptance import ACCEPTANCE, file_of
 from linesim.results.comparison_store import COMPARISON, folders_of_lines
 from linesim.results.sensitivity_store import SENSITIVITY
 from linesim.results.store import SUMMARY
@@ -59,10 +61,13 @@ def write_reports(
     """
     folder = Path(folder)
     results = open_results(folder)
-    if isinstance(results, Acceptance):
-        raise ValueError(f"{folder}: an acceptance test has no page yet; its tables and plots are in the folder")
     finished = SUMMARY
-    if isinstance(results, Sweep):
+    if isinstance(results, Acceptance):
+        finished = ACCEPTANCE
+        names = results.about["lines"]
+        contents = {name: content_in(folder, file_of(number)) for number, name in enumerate(names, 1)}
+        page, book = acceptance_page(results, contents), acceptance_book(results, contents)
+    elif isinstance(results, Sweep):
         finished = SWEEP
         page, book = sweep_page(results), sweep_book(results)
     elif isinstance(results, Sensitivity):
@@ -106,9 +111,9 @@ def line_in(folder: Path) -> Line | None:
         return None
 
 
-def content_in(folder: Path) -> dict[str, Any] | None:
+def content_in(folder: Path, name: str = LINE) -> dict[str, Any] | None:
     """The file of the line as a plain map; None if the folder does not hold it."""
-    file = folder / LINE
+    file = folder / name
     if not file.is_file():
         return None
     content = yaml.safe_load(file.read_text(encoding="utf-8"))

@@ -73,6 +73,12 @@ class Acceptance:
         low = quantile_interval(made, risk).low
         return highest, None if math.isnan(low) else int(low)
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows."""
+        from linesim.results.notebook import acceptance_html
+
+        return acceptance_html(self)
+
     def text_summary(self) -> str:
         """What a person wants to read first."""
         blocks = [self._head(), self._outputs(), self._marks(), textwrap.wrap(CAUTION, WIDTH)]
@@ -127,6 +133,11 @@ class Acceptance:
             row = self.passing(taken).set_index("line").loc[line]
             bounds = f"{percent(row['passes'])} ({percent(row['low'])} to {percent(row['high'])})"
             yield f"  with a mark of {taken} {shortened(line)} passes all the same in {bounds}"
+
+
+def file_of(number: int) -> str:
+    """The file of a line in the folder of the command, counted from 1."""
+    return "line.yaml" if number == 1 else f"line_{number}.yaml"
 
 
 def open_acceptance(folder: Path) -> Acceptance:

@@ -14,8 +14,13 @@ from linesim.results.labels import figure
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
+    from linesim.results.acceptance import Acceptance
     from linesim.results.comparison import Comparison
     from linesim.results.results import Results
+    from linesim.results.sensitivity import Sensitivity
+    from linesim.results.sweep import Sweep
+
+MOST_ROWS = 20
 
 
 def run_html(results: Results) -> str:
@@ -40,6 +45,50 @@ def comparison_html(comparison: Comparison) -> str:
         table[f"less the base, {column}"] = ["", *(figure(value) for value in differences[column])]
     table["shown"] = ["base", *differences["shown"]]
     return _shown(comparison.about["name"], table, COMPARED["output"](comparison))
+
+
+def sweep_html(sweep: Sweep) -> str:
+    """The points with most output, and what each factor does as a picture."""
+    from linesim.results.plots.swept import SWEPT
+
+    best = sweep.best(count=MOST_ROWS)
+    table = best[["point", *sweep.factors]].copy()
+    if best["investment"].notna().any():
+        table["investment, k"] = [figure(value / 1000) for value in best["investment"]]
+    for name, column in (("good parts/h", ""), ("low", "_low"), ("high", "_high")):
+        table[name] = [figure(value) for value in best[f"throughput_per_h{column}"]]
+    count = len(sweep.points)
+    title = f"sweep over {', '.join(sweep.factors) or 'no factor'}: "
+    title += f"the {MOST_ROWS} with most output of {count} points" if count > MOST_ROWS else f"{count} points"
+    return _shown(title, table, SWEPT["effects"](sweep))
+
+
+def sensitivity_html(found: Sensitivity) -> str:
+    """What improvements are worth, then what the assumptions can do; the first of them as a picture."""
+    from linesim.results.plots.sensitivity import SENSITIVITIES
+
+    worth, tornado = found.worth(), found.tornado()
+    made = [("for " + row["unit"], found.about["words"][row["lever"]], row) for row in worth.to_dict("records")]
+    made += [("at " + row["at"], row["assumption"], row) for row in tornado.to_dict("records")]
+    heads = {column: f"good parts/h, {column}" for column in ("mean", "low", "high")}
+    table = pd.DataFrame(
+        {
+            "what": [what for _, what, _ in made],
+            "step": [step for step, _, _ in made],
+            **{head: [figure(row[column]) for _, _, row in made] for column, head in heads.items()},
+            "shown": [row["shown"] for _, _, row in made],
+        }
+    )
+    drawn = SENSITIVITIES["worth"](found) or SENSITIVITIES["tornado"](found)
+    return _shown(found.about["name"], table, drawn)
+
+
+def acceptance_html(found: Acceptance) -> str:
+    """What tests of each line give, and who passes which mark as a picture."""
+    from linesim.results.plots.acceptance import ACCEPTANCES
+
+    title = f"acceptance test of {found.about['hours']:g} h, good parts"
+    return _shown(title, found.distribution(), ACCEPTANCES["passing"](found))
 
 
 def _shown(title: str, table: pd.DataFrame, drawn: Figure | None) -> str:

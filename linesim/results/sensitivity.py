@@ -70,6 +70,12 @@ class Sensitivity:
         order = table["assumption"].map(swing)
         return table.iloc[order.sort_values(ascending=False, kind="stable").index].reset_index(drop=True)
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows."""
+        from linesim.results.notebook import sensitivity_html
+
+        return sensitivity_html(self)
+
     def text_summary(self) -> str:
         """What a person wants to read first."""
         from linesim.results.sensitivity_text import sensitivity_text

@@ -122,6 +122,12 @@ class Sweep:
         before = gain.cummax().shift(fill_value=-np.inf)
         return ranked.loc[gain > before]
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows."""
+        from linesim.results.notebook import sweep_html
+
+        return sweep_html(self)
+
     def text_summary(self) -> str:
         """What a person wants to read first, in lines of at most 100 characters."""
         from linesim.results.sweep_text import sweep_text

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,18 +12,20 @@ import yaml
 from linesim import compare, load_line, simulate
 from linesim.line import Line
 from linesim.line.loading import line_mapping
+from linesim.report.acceptance_page import acceptance_page as page_of_acceptance
 from linesim.report.making import write_reports
 from linesim.report.page import write_page
+from linesim.report.sensitivity_page import sensitivity_page as page_of_sensitivity
 from linesim.report.sweep_page import sweep_page as page_of_sweep
 from linesim.study.again import traced_again
+from tests.browser.window import NEEDS, opened
 from tests.unit.report.pages import HOSTILE
+from tests.unit.report.studies import acceptance, sensitivity
 from tests.unit.report.sweeps import sweep
 
 if TYPE_CHECKING:
     from selenium.webdriver import Chrome
 
-BROWSERS, DRIVER = ("chromium", "chromium-browser", "google-chrome"), "chromedriver"
-NEEDS = "no chromium with chromedriver on this machine; Debian's packages are chromium and chromium-driver"
 RUN = {"hours": 4.0, "warmup_hours": 1.0, "replications": 2, "seed": 5, "engine": "simpy"}
 BUSY = [  # more happens in these few hours than in the shipped line
     "loaders.gantry.breakdowns.trip={mtbf: 40 min, mttr: 4 min}",
@@ -36,18 +37,10 @@ BUSY = [  # more happens in these few hours than in the shipped line
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Chrome]:
-    found = next((path for name in BROWSERS if (path := shutil.which(name))), None)
-    driver = shutil.which(DRIVER)
-    if found is None or driver is None:
+    pytest.importorskip("selenium.webdriver")
+    window = opened()
+    if window is None:
         pytest.skip(NEEDS)
-    webdriver = pytest.importorskip("selenium.webdriver")
-    options = webdriver.ChromeOptions()
-    options.binary_location = found
-    for word in ("--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"):
-        options.add_argument(word)
-    options.add_argument("--host-resolver-rules=MAP * ~NOTFOUND")  # no network
-    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
-    window = webdriver.Chrome(options=options, service=webdriver.ChromeService(driver))
     yield window
     window.quit()
 
@@ -80,3 +73,13 @@ def compare_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def sweep_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return write_page(page_of_sweep(sweep(HOSTILE)), tmp_path_factory.mktemp("sweep") / "report.html")
+
+
+@pytest.fixture(scope="session")
+def sensitivity_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return write_page(page_of_sensitivity(sensitivity()), tmp_path_factory.mktemp("sensitivity") / "report.html")
+
+
+@pytest.fixture(scope="session")
+def acceptance_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return write_page(page_of_acceptance(acceptance(), {}), tmp_path_factory.mktemp("acceptance") / "report.html")

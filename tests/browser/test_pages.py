@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from tests.browser.window import interactive_s
 from tests.unit.report.pages import HOSTILE
 
 if TYPE_CHECKING:
     from selenium.webdriver import Chrome
 
-MOST_BYTES, QUICK_MS = 3_000_000, 2000
-PAGES = ["run_page", "compare_page", "sweep_page"]
+MOST_BYTES, QUICK_S = 3_000_000, 2.0
+PAGES = ["run_page", "compare_page", "sweep_page", "sensitivity_page", "acceptance_page"]
 
 
 @pytest.fixture(params=PAGES)
@@ -61,8 +62,8 @@ def test_a_page_is_there_soon(browser: Chrome, page: Path) -> None:
     times = []
     for _ in range(3):
         browser.get(page.as_uri())
-        times.append(browser.execute_script("return performance.getEntriesByType('navigation')[0].loadEventEnd"))
-    assert 0 < min(times) < QUICK_MS
+        times.append(interactive_s(browser))
+    assert 0 < min(times) < QUICK_S
 
 
 def test_it_prints_on_a4(browser: Chrome, page: Path) -> None:

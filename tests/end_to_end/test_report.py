@@ -49,3 +49,14 @@ def test_wrong_settings_of_a_report_are_told_together(linesim: Shell, tmp_path: 
     assert "must be 0 or more" in linesim("report", "mine", "from_h=7").stderr
     assert linesim("report", "mine", "replay=false").returncode == 0
     assert 'id="replay"' not in (tmp_path / "mine" / "report.html").read_text(encoding="utf-8")
+
+
+def test_an_acceptance_test_has_a_page_that_tells_what_differs(linesim: Shell, tmp_path: Path) -> None:
+    words = ("two_machines", "line.buffers.park.capacity=6,0", "hours=2", "warmup_hours=1", "replications=20", "seed=5")
+    ran = linesim("acceptance", *words, "engine=simpy", "plots=false", "mark=90", "out=test")
+    assert "to hand on: linesim report test" in ran.stdout
+    made = linesim("report", "test")
+    assert (made.returncode, made.stderr) == (0, "")
+    page = (tmp_path / "test" / "report.html").read_text(encoding="utf-8")
+    assert "Which mark a risk allows" in page
+    assert "buffers.park.capacity" in page

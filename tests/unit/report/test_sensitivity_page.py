@@ -2,33 +2,19 @@
 
 from __future__ import annotations
 
-import pandas as pd
 import pytest
 
 from linesim.report.page import html
 from linesim.report.sensitivity_page import sensitivity_book, sensitivity_page, tornado, worth
 from linesim.results import Sensitivity
 from linesim.results.intervals import Estimate
-from linesim.results.sensitivity import VALUE_COLUMNS
-from tests.unit.report.pages import HOSTILE, Reading, results_of
-from tests.unit.results.ledgers import line
-
-OUTPUTS = {  # kind, name, at -> output in three replications; as it is: 20, 21, 22
-    ("base", "", ""): (20.0, 21.0, 22.0),
-    ("lever", "turn.cycle", "10 %"): (22.0, 23.1, 23.9),
-    ("lever", "grind.cycle", "10 %"): (20.0, 21.0, 22.1),
-    ("range", "stations.turn.cycle", "80 s"): (21.0, 22.1, 22.9),
-    ("range", "stations.turn.cycle", "95 s"): (18.0, 19.1, 19.9),
-}
+from tests.unit.report.pages import HOSTILE, Reading
+from tests.unit.report.studies import sensitivity
 
 
 @pytest.fixture(scope="module")
 def found() -> Sensitivity:
-    rows = [(*key, number, made) for key, outputs in OUTPUTS.items() for number, made in enumerate(outputs, 1)]
-    about = {**results_of(line()).about, "name": HOSTILE, "step_percent": 10.0, "replications": [1, 2, 3]}
-    about["units"] = {"turn.cycle": "1 %", "grind.cycle": "1 %"}
-    about["words"] = {"turn.cycle": f"cycle of turn {HOSTILE}", "grind.cycle": "cycle of grind"}
-    return Sensitivity(pd.DataFrame(rows, columns=VALUE_COLUMNS), about)
+    return sensitivity()
 
 
 def test_worth_is_told_for_one_percent_and_the_greatest_first(found: Sensitivity) -> None:
