@@ -1,4 +1,4 @@
-"""`python -m tests.benchmark [speed growth memory threads startup sweeps]`: the table of figures, or some parts of it.
+"""`python -m tests.benchmark [speed growth memory threads startup sweeps reports]`: the figures, or some parts of them.
 
 Written to `outputs/benchmark/<time>.txt` too, with the machine and the versions.
 """
@@ -15,7 +15,7 @@ from pathlib import Path
 
 from tests.benchmark.timing import Figure, table
 
-PARTS = ("speed", "growth", "memory", "threads", "startup", "sweeps")
+PARTS = ("speed", "growth", "memory", "threads", "startup", "sweeps", "reports")
 FOLDER = Path(__file__).resolve().parents[2] / "outputs" / "benchmark"
 
 

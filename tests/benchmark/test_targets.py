@@ -15,7 +15,7 @@ from tests.benchmark.timing import Figure, table
 FACTORS = {"million": 1e6}
 
 
-@pytest.mark.parametrize("part", ["speed", "memory", "threads", "startup", "sweeps"])
+@pytest.mark.parametrize("part", ["speed", "memory", "threads", "startup", "sweeps", "reports"])
 def test_every_figure_with_a_target_reaches_it(part: str) -> None:
     figures: list[Figure] = import_module(f"tests.benchmark.{part}").figures()
     print(table(figures))
