@@ -11,9 +11,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import partial
 
 from linesim.line.calendar import planned_share
 from linesim.line.demand import needed_per_h
+from linesim.line.flows import Flow, entering, flows
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.loader_work import LoaderWork, load_s, loader_works
 from linesim.line.machine_time import MachineTime, machine_time
@@ -22,6 +24,7 @@ from linesim.line.model import Line
 from linesim.line.scrap_shares import spoilt_share
 from linesim.line.size_shares import out_of_tolerance_share, sampled_share
 from linesim.line.supply import ceilings
+from linesim.line.ways import places, places_of_loop, share_at
 
 __all__ = [
     "Sheet",
@@ -50,7 +53,8 @@ class Stage:
 
     each: the time a part at each machine; load_s: loader's time at the machine for a part; lost_share: parts that its
     own or a later inspection rejects for its sake; needed_per_h: what it must make good so that the demand is met after
-    later rejects, None without a demand; planned_share: its planned time by that of the line.
+    later rejects, None without a demand; planned_share: its planned time by that of the line; visits: share of all
+    parts that come to it, as far as their types say.
     cycle_s, breakdown_s, stop_s, up_share: of unequal machines the mean over the parts that each can make. Rates
     are those of a planned hour of the line.
     """
@@ -61,6 +65,7 @@ class Stage:
     lost_share: float
     needed_per_h: float | None
     planned_share: float = 1.0
+    visits: float = 1.0
 
     @property
     def machines(self) -> int:
@@ -90,8 +95,8 @@ class Stage:
 
     @property
     def ideal_interval_s(self) -> float:
-        """Between parts of the whole station, with cycle and load time only."""
-        return _together_s([machine.cycle_s + self.load_s for machine in self.each])
+        """Between parts of the line, with cycle and load time only."""
+        return self.visits * _together_s([machine.cycle_s + self.load_s for machine in self.each])
 
     @property
     def starts_per_h(self) -> float | None:
@@ -141,13 +146,18 @@ def capacity_sheet(line: Line) -> Sheet:
 
 def stages(line: Line) -> list[Stage]:
     """A row for each station, in route order."""
-    rows: list[Stage] = []
+    needed, flow = needed_per_h(line), flows(line, partial(lost_share, line))
+    return [
+        _stage(line, name, flow[name], None if needed is None else needed * flow[name].good)
+        for name in line.route
+        if name in line.stations
+    ]
+
+
+def entering_per_h(line: Line) -> float | None:
+    """Blanks that must enter an hour for the demand, None without one."""
     needed = needed_per_h(line)
-    for name in reversed([place for place in line.route if place in line.stations]):
-        lost = lost_share(line, name)
-        rows.append(_stage(line, name, lost, needed))
-        needed = rows[-1].starts_per_h
-    return rows[::-1]
+    return None if needed is None else needed * entering(line, partial(lost_share, line))
 
 
 def cycle_and_load_s(line: Line) -> dict[str, float]:
@@ -156,8 +166,11 @@ def cycle_and_load_s(line: Line) -> dict[str, float]:
 
 
 def ideal_interval_s(line: Line) -> dict[str, float]:
-    """Least time between parts of each station with all its machines, without stops and loader travel [s]."""
-    return {name: _together_s(times_s) for name, times_s in _cycles_and_loads_s(line).items()}
+    """Least time between parts of the line at each station with all its machines, without stops and loader travel [s].
+
+    A station that only a share of the parts comes to has so much more time for each.
+    """
+    return {name: share_at(line, name) * _together_s(times_s) for name, times_s in _cycles_and_loads_s(line).items()}
 
 
 def _cycles_and_loads_s(line: Line) -> dict[str, list[float]]:
@@ -181,15 +194,16 @@ def pace_stage(line: Line) -> str:
     return max((place for place in line.route if place in intervals), key=lambda place: intervals[place])
 
 
-def lost_share(line: Line, name: str) -> float:
+def lost_share(line: Line, name: str, part: str | None = None) -> float:
     """Share of a station's parts that are rejected for its sake: its defects as far as found, its own false alarms,
     parts that need too many strokes, that breaking tools take with them, or that come first after a stop. A
     size that is measured counts as the first gauge reads it.
 
     Rejects that are reworked count like scrap, as a lost cycle: on the safe side for stations before the loop.
+    part: of the parts of a type, which only stations on its way can inspect.
     """
-    at = line.route.index(name)
-    inspections = [line.stations[place].inspection for place in line.route[at:] if place in line.stations]
+    behind = places(line, part)[places(line, part).index(name) :]
+    inspections = [line.stations[place].inspection for place in behind if place in line.stations]
     missed = math.prod(1 - inspection.catches for inspection in inspections if inspection)
     own = line.stations[name].inspection
     sound = 1 - sum(line.stations[name].defects.values())
@@ -205,11 +219,14 @@ def lost_share(line: Line, name: str) -> float:
 
 
 def rework_loops(line: Line) -> dict[str, tuple[str, int]]:
-    """Station that sends rejects back -> where to, and the places of that loop: its machines and buffer places."""
+    """Station that sends rejects back -> where to, and the places of that loop: its machines and buffer places.
+
+    Places that a part within the loop can pass by, since its type skips them, do not count.
+    """
     loops = {}
     for name, station in line.stations.items():
         if station.inspection and (rework := station.inspection.rework):
-            inside = line.route[line.route.index(rework.to) : line.route.index(name) + 1]
+            inside = places_of_loop(line, rework.to, name)
             machines = sum(line.stations[place].machines for place in inside if place in line.stations)
             between = sum(line.buffers[place].capacity for place in inside if place in line.buffers)
             loops[name] = (rework.to, machines + between)
@@ -220,7 +237,7 @@ def stopped_as_one_per_h(line: Line) -> float | None:
     """Output of a line whose every stop halts all of it: 1 / (cycle + all breakdown and stop time a part).
 
     Source: Buzacott 1967 (from memory). Stations that stop one by one make somewhat more. Not defined (None) with
-    parallel machines, loaders, unequal or random cycles, calendar clocks or rejects.
+    parallel machines, loaders, unequal or random cycles, calendar clocks, rejects or parts that skip stations.
     """
     rows = stages(line)
     equal = len({row.cycle_s for row in rows}) == 1 and all(row.machines == 1 for row in rows)
@@ -229,16 +246,17 @@ def stopped_as_one_per_h(line: Line) -> float | None:
     if (
         line.loaders
         or not (equal and steady)
-        or any(row.up_share < 1 or row.lost_share > 0 or row.planned_share != 1 for row in rows)
+        or any(row.up_share < 1 or row.lost_share > 0 or row.planned_share != 1 or row.visits < 1 for row in rows)
     ):
         return None
     return HOUR_S / (rows[0].cycle_s + sum(row.breakdown_s + row.stop_s for row in rows))
 
 
-def _stage(line: Line, name: str, lost: float, needed: float | None) -> Stage:
+def _stage(line: Line, name: str, flow: Flow, needed: float | None) -> Stage:
     station = line.stations[name]
-    each = tuple(machine_time(line, machine) for machine in each_machine(name, station).values())
-    return Stage(name, each, load_s(line, name), lost, needed, planned_share(line, station))
+    each = tuple(machine_time(line, name, machine) for machine in each_machine(name, station).values())
+    duty, visits = planned_share(line, station), share_at(line, name)
+    return Stage(name, each, load_s(line, name), flow.lost_share, needed, duty, visits)
 
 
 def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ...]) -> list[str]:
@@ -249,16 +267,16 @@ def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ..
             warnings.append(f"{makes}; {row.needed_per_h:.1f} are needed")
     pace_per_h = HOUR_S / max(ideal_interval_s(line).values()) if any(ideal_interval_s(line).values()) else math.inf
     for name, buffer in line.buffers.items():
-        if buffer.dwell and buffer.capacity * HOUR_S / buffer.dwell < pace_per_h:
+        if buffer.dwell and buffer.capacity * HOUR_S / buffer.dwell < pace_per_h * share_at(line, name):
             warnings.append(
                 f"{name} lets {buffer.capacity * HOUR_S / buffer.dwell:.1f} parts/h through ({buffer.capacity} places, "
-                f"{buffer.dwell:g} s dwell); the pace stage could make {pace_per_h:.1f}"
+                f"{buffer.dwell:g} s dwell); the pace stage could make {pace_per_h * share_at(line, name):.1f}"
             )
     for work in loaders:
         if work.share is not None and work.share > HIGH_LOADER_SHARE:
             limit = "it can't carry the demand" if work.share > 1 else "lines with failures carry 75-80 % at most"
             warnings.append(f"{work.loader} needs {100 * work.share:.0f} % of its time for the demand; {limit}")
-    starts = rows[0].starts_per_h
+    starts = entering_per_h(line)
     for ceiling in ceilings(line):
         needed = needed_per_h(line) if ceiling.what in line.outfeed else starts
         if needed is not None and ceiling.per_h < needed:

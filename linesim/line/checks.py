@@ -18,7 +18,7 @@ from linesim.line.power import CARRIAGE_WORDS, MACHINE_WORDS, words_for
 from linesim.line.problems import KeyPath, listed, nearest
 from linesim.line.sources import Origins
 from linesim.line.units import KINDS, kind_of_interval, with_unit
-from linesim.line.ways import places, way
+from linesim.line.ways import apart, comes_to, places, way
 
 NAMED = ("infeed", "outfeed", "stations", "buffers", "loaders", "crews")
 PLACES = ("infeed", "stations", "buffers", "outfeed")
@@ -181,23 +181,29 @@ def dwell_has_places(line: Line) -> Iterator[Finding]:
 
 
 def time_passes(line: Line) -> Iterator[Finding]:
-    if line.stations and all(_no_time(line, name) for name in line.stations):
+    if line.stations and all(no_time(line, name) for name in line.stations):
         rule = "every cycle is 0 s, so parts could pass in no time at all"
         yield Finding(("stations",), None, rule, "give at least one station a cycle")
 
 
 def _takes_no_time(line: Line, loop: tuple[str, ...]) -> bool:
-    cycles = all(_no_time(line, place) for place in loop if place in line.stations)
-    dwells = any(line.buffers[place].dwell > 0 for place in loop if place in line.buffers)
-    inside = [place for place in loop if place in places(line)]
+    goes_round = [part for part in apart(line) if comes_to(line, part, loop[-1])]
+    return any(_takes_a_part_no_time(line, loop, part) for part in goes_round)
+
+
+def _takes_a_part_no_time(line: Line, loop: tuple[str, ...], part: str | None) -> bool:
+    inside = [place for place in loop if place in places(line, part)]
+    cycles = all(no_time(line, place, part) for place in inside if place in line.stations)
+    dwells = any(line.buffers[place].dwell > 0 for place in inside if place in line.buffers)
     carried = any(way(line, start, end).loaders for start, end in itertools.pairwise(inside))
     return cycles and not dwells and not carried
 
 
-def _no_time(line: Line, name: str) -> bool:
+def no_time(line: Line, name: str, part: str | None = None) -> bool:
+    """Whether some machine of a station works on a part, or on parts of one type, in no time."""
     cycles = [machine.cycle for machine in each_machine(name, line.stations[name]).values()]
-    laws = [law for cycle in cycles for law in (cycle.laws.values() if isinstance(cycle, ByPart) else [cycle])]
-    return any(law.mean == 0 for law in laws)
+    known = [cycle.laws if isinstance(cycle, ByPart) else {part or "": cycle} for cycle in cycles]
+    return any(law.mean == 0 for laws in known for name, law in laws.items() if part in (None, name))
 
 
 def power_names_states(line: Line) -> Iterator[Finding]:

@@ -10,7 +10,7 @@ from linesim.line.checks import NAMED, Finding
 from linesim.line.model import Line
 from linesim.line.problems import KeyPath, listed
 from linesim.line.reading_machines import NAME
-from linesim.line.ways import ways
+from linesim.line.ways import all_ways
 
 
 def check_aside(line: Line) -> Iterator[Finding]:
@@ -42,12 +42,11 @@ def _one_loader_brings(line: Line, path: KeyPath, name: str, chute: str) -> Iter
             rule = f"could be reached by {listed(serving, 'or')}"
         yield Finding(path, chute, rule, f"let one loader only have {name} and {chute} among its stops")
         return
-    onward = next((way.loader for way in ways(line) if way.start == name), None)
-    if onward == serving[0]:
-        return
-    if station.call_ahead and onward:
-        rule = f"{name} calls {onward} ahead, but {serving[0]} brings its scrap away"
-        yield Finding(path, chute, rule, f"give {chute} to {onward}, or remove call_ahead")
-    if carriers(line)[serving[0]].next_call.rule == "fixed":
+    onward = {way.loader for way in all_ways(line) if way.start == name and way.loader}
+    others = sorted(onward - {serving[0]})
+    if station.call_ahead and others:
+        rule = f"{name} calls {others[0]} ahead, but {serving[0]} brings its scrap away"
+        yield Finding(path, chute, rule, f"give {chute} to {others[0]}, or remove call_ahead")
+    if serving[0] not in onward and carriers(line)[serving[0]].next_call.rule == "fixed":
         rule = f"{serving[0]} makes a fixed round, and does not take parts away from {name}"
         yield Finding(path, chute, rule, "choose another next_call, or another loader for the chute")

@@ -11,7 +11,7 @@ from linesim.line.checks import Finding
 from linesim.line.model import Line, Loader
 from linesim.line.problems import listed
 from linesim.line.units import with_unit
-from linesim.line.ways import ways
+from linesim.line.ways import all_ways, visited, ways
 
 
 def check_loaders(line: Line) -> Iterator[Finding]:
@@ -31,18 +31,21 @@ def check_loaders(line: Line) -> Iterator[Finding]:
 
 
 def one_loader_joins_neighbours(line: Line) -> Iterator[Finding]:
-    for way in ways(line):
+    for way in all_ways(line):
         if len(way.loaders) > 1:
             rule = f"{way.start} and {way.end} are neighbours, and {listed(way.loaders)} serve both: which one carries?"
+            if way not in ways(line):
+                rule = (
+                    f"parts that skip what is between {way.start} and {way.end} could go by {listed(way.loaders, 'or')}"
+                )
             yield Finding((*path_of(way.loaders[1]), "stops", way.end), None, rule, "let one loader only serve both")
 
 
 def stops_are_served(line: Line, name: str, loader: Loader) -> Iterator[Finding]:
-    joined = {place for way in ways(line) if name in way.loaders for place in (way.start, way.end)}
+    joined = {place for way in all_ways(line) if name in way.loaders for place in (way.start, way.end)}
     joined |= {place for station, place, carrier in ways_aside(line) if carrier == name for place in (station, place)}
     for place in loader.stops:
-        passed = place in line.buffers and line.buffers[place].capacity == 0
-        if place in (*line.route, *chutes(line)) and place not in joined and not passed:
+        if place in {*visited(line), *chutes(line)} and place not in joined:
             rule = f"{name} never serves {place}: no neighbour of it on the route is a stop of {name}"
             fix = "add the neighbour's stop, or remove this one"
             if place not in line.route:
@@ -118,11 +121,11 @@ def loader_resumes(name: str, loader: Loader) -> Iterator[Finding]:
 def calls_ahead_are_heard(line: Line, name: str) -> Iterator[Finding]:
     """Who calls ahead must be unloaded by a loader that heeds calls, and must know where the part will go."""
     station = line.stations[name]
-    if not station.call_ahead:
+    if not station.call_ahead or name not in visited(line):
         return
     path = ("stations", name, "call_ahead")
     given = with_unit("duration", station.call_ahead)
-    carrier = next((way.loader for way in ways(line) if way.start == name), None)
+    carrier = next((way.loader for way in all_ways(line) if way.start == name and way.loader), None)
     if carrier is None:
         yield Finding(path, given, f"no loader takes parts away from {name}", "remove it, or add a loader's stops")
     elif carriers(line)[carrier].next_call.rule == "fixed":

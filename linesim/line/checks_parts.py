@@ -9,6 +9,7 @@ from linesim.line.model import Line, Station
 from linesim.line.part_types import ByPart
 from linesim.line.problems import KeyPath
 from linesim.line.units import with_unit
+from linesim.line.ways import comes_to
 
 NEAR = 1e-9
 
@@ -43,7 +44,7 @@ def _come_by_mix_or_orders(line: Line) -> Iterator[Finding]:
 
 def _of_machine(line: Line, path: KeyPath, machine: Station) -> Iterator[Finding]:
     if isinstance(machine.cycle, ByPart):
-        missing = [name for name in line.parts if name not in machine.cycle.laws]
+        missing = [name for name in line.parts if name not in machine.cycle.laws and comes_to(line, name, str(path[1]))]
         for name in missing:
             yield Finding((*path, "cycle"), None, f"has no time for the part {name}", f"add {name}: and its time")
         if machine.call_ahead:

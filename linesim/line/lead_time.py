@@ -6,32 +6,38 @@ from linesim.line.carriers import carriers
 from linesim.line.loader_work import carried
 from linesim.line.machines import each_machine, mean_cycle_s
 from linesim.line.model import Line, Loader
-from linesim.line.ways import Way, handling, places, travel_s
+from linesim.line.ways import Way, handling, places, shares_apart, travel_s
 
 
 def least_lead_time_s(line: Line) -> float:
     """Least time from leaving the infeed to reaching the outfeed [s]: a part alone, loaders and crews at hand.
 
     Mean cycles, dwells, loaded moves and handling, by the machines that lie nearest to each other; buffers without
-    dwell are passed over. The pick at the infeed is not in it: the part leaves when the pick ends.
+    dwell are passed over. The pick at the infeed is not in it: the part leaves when the pick ends. Where some types
+    skip places, the mean of what each type needs.
     """
-    by_loader = {way.start: way for name in carriers(line) for way in carried(line, name)}
-    names = places(line)
-    here, least_s = names[0], dict(enumerate(_rests_s(line, names[0])))  # machine -> least time until done there
+    return sum(share * _least_s(line, part) for part, share in shares_apart(line).items())
+
+
+def _least_s(line: Line, part: str | None) -> float:
+    by_loader = {way.start: way for name in carriers(line) for way in carried(line, name, part)}
+    names = places(line, part)
+    here, least_s = names[0], dict(enumerate(_rests_s(line, names[0], part)))  # machine -> least time until done there
     while here != names[-1]:
         way = by_loader.get(here) or Way(here, names[names.index(here) + 1], ())
         least_s = {
             machine: min(done_s + _carry_s(line, way, start, machine) for start, done_s in least_s.items()) + rest_s
-            for machine, rest_s in enumerate(_rests_s(line, way.end))
+            for machine, rest_s in enumerate(_rests_s(line, way.end, part))
         }
         here = way.end
     return min(least_s.values())
 
 
-def _rests_s(line: Line, place: str) -> list[float]:
+def _rests_s(line: Line, place: str, part: str | None) -> list[float]:
     """Least time at a place, at each of its machines if it is a station [s]."""
     if place in line.stations:
-        return [mean_cycle_s(machine) for machine in each_machine(place, line.stations[place]).values()]
+        machines = each_machine(place, line.stations[place]).values()
+        return [mean_cycle_s(machine, part) for machine in machines]
     return [line.buffers[place].dwell if place in line.buffers else 0.0]
 
 

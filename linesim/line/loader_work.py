@@ -10,7 +10,7 @@ from linesim.line.called import response_s
 from linesim.line.carriers import carriers
 from linesim.line.model import Line, Loader
 from linesim.line.scrap_shares import scrapped_share
-from linesim.line.ways import Way, handling, places, travel_s, ways
+from linesim.line.ways import Way, comes_to, handling, places, share_at, shares_apart, travel_s, ways
 
 
 @dataclass(frozen=True)
@@ -45,7 +45,8 @@ def loader_works(line: Line, starts_per_h: Mapping[str, float]) -> list[LoaderWo
     exchanging at every machine, and comes back; with one it makes a trip for each step, the most downstream first.
     Several machines of a station count by their mean position. Open zones take their share of the time. A part that
     goes to a chute adds the way there and back and its placing to that. Trips for rework, breakdowns, and waiting for
-    another carriage of the rail are not in it.
+    another carriage of the rail are not in it. Where some part types skip places, a part's work is the
+    mean over the mix, as if each type had rounds of its own.
     """
     return [_work(line, name, loader, starts_per_h) for name, loader in carriers(line).items()]
 
@@ -56,8 +57,14 @@ def load_s(line: Line, station: str) -> float:
     One loader on both sides: exchange with two grippers, else unload and load; a loader on one side only: that part of
     it; direct hand-over: 0. Travel between unload and load (one gripper) is not in it.
     """
-    before = next((way.loader for way in ways(line) if way.end == station), None)
-    after = next((way.loader for way in ways(line) if way.start == station), None)
+    shares = {part: share for part, share in shares_apart(line).items() if comes_to(line, part, station)}
+    total = sum(shares.values())
+    return sum(share * _load_s(line, station, part) for part, share in shares.items()) / total if total else 0.0
+
+
+def _load_s(line: Line, station: str, part: str | None) -> float:
+    before = next((way.loader for way in ways(line, part) if way.end == station), None)
+    after = next((way.loader for way in ways(line, part) if way.start == station), None)
     if before and before == after and carriers(line)[before].grippers == 2:
         return handling(carriers(line)[before], carriers(line)[before].stops[station]).exchange_s
     loads = handling(carriers(line)[before], carriers(line)[before].stops[station]).load_s if before else 0.0
@@ -65,9 +72,9 @@ def load_s(line: Line, station: str) -> float:
     return loads + unloads
 
 
-def carried(line: Line, name: str) -> list[Way]:
-    """Steps of the route that a loader makes, passing over buffers without dwell that it serves on both sides."""
-    steps = [way for way in ways(line) if way.loader == name]
+def carried(line: Line, name: str, part: str | None = None) -> list[Way]:
+    """Steps that a loader makes with a part, passing over buffers without dwell that it serves on both sides."""
+    steps = [way for way in ways(line, part) if way.loader == name]
     joined: list[Way] = []
     for way in steps:
         passes = way.start in line.buffers and line.buffers[way.start].dwell == 0
@@ -79,7 +86,22 @@ def carried(line: Line, name: str) -> list[Way]:
 
 
 def _work(line: Line, name: str, loader: Loader, starts_per_h: Mapping[str, float]) -> LoaderWork:
-    steps = carried(line, name)
+    handling_s = travelling_s = 0.0
+    for part, of_mix in shares_apart(line).items():
+        own_handling_s, own_travel_s = _round(line, name, loader, part)
+        handling_s += of_mix * own_handling_s
+        travelling_s += of_mix * own_travel_s
+    placing_s, way_s = _aside_s(line, name, loader)
+    handling_s, travelling_s = handling_s + placing_s, travelling_s + way_s
+    starts = _starts_per_h(line, loader, starts_per_h)
+    open_share = _open_share(line, loader)
+    share = None if starts is None else starts * (handling_s + travelling_s) / 3600 / (1 - open_share)
+    return LoaderWork(name, handling_s, travelling_s, share, open_share, placing_s + way_s)
+
+
+def _round(line: Line, name: str, loader: Loader, part: str | None) -> tuple[float, float]:
+    """Handling and travel of a loader for one part of a type [s]."""
+    steps = carried(line, name, part)
     handling_s = sum(_leave_s(line, loader, way.start) + _arrive_s(line, loader, way.end) for way in steps)
     if loader.grippers == 2:
         swapped = {way.end for way in steps} & {way.start for way in steps} & line.stations.keys()
@@ -87,16 +109,10 @@ def _work(line: Line, name: str, loader: Loader, starts_per_h: Mapping[str, floa
             times = handling(loader, loader.stops[place])
             handling_s += times.exchange_s - times.load_s - times.unload_s
         served = {place for way in steps for place in (way.start, way.end)}
-        round_trip = [place for place in places(line) if place in served]
+        round_trip = [place for place in places(line, part) if place in served]
     else:
         round_trip = [place for way in reversed(steps) for place in (way.start, way.end)]
-    placing_s, way_s = _aside_s(line, name, loader)
-    handling_s += placing_s
-    per_part_s = _round_s(loader, round_trip) + way_s
-    starts = _starts_per_h(line, loader, starts_per_h)
-    open_share = _open_share(line, loader)
-    share = None if starts is None else starts * (handling_s + per_part_s) / 3600 / (1 - open_share)
-    return LoaderWork(name, handling_s, per_part_s, share, open_share, placing_s + way_s)
+    return handling_s, _round_s(loader, round_trip)
 
 
 def _aside_s(line: Line, name: str, loader: Loader) -> tuple[float, float]:
@@ -104,7 +120,8 @@ def _aside_s(line: Line, name: str, loader: Loader) -> tuple[float, float]:
     placing_s = way_s = 0.0
     for station, place, carrier in ways_aside(line):
         if carrier == name:
-            share = scrapped_share(line, station)
+            types = {part: share for part, share in shares_apart(line).items() if comes_to(line, part, station)}
+            share = sum(of_mix * scrapped_share(line, station, part) for part, of_mix in types.items())
             placing_s += share * handling(loader, loader.stops[place]).place_s
             way_s += share * _round_s(loader, [station, place])
     return placing_s, way_s
@@ -130,10 +147,14 @@ def _round_s(loader: Loader, stops: Sequence[str]) -> float:
 
 
 def _starts_per_h(line: Line, loader: Loader, starts_per_h: Mapping[str, float]) -> float | None:
-    """Parts an hour that enter the first station at or after its first stop; of the last one, where none follows."""
+    """Parts an hour that enter the first station at or after its first stop; of the last one, where none follows.
+
+    Where some types skip that station, so many more as if they did not.
+    """
     first = next((at for at, place in enumerate(line.route) if place in loader.stops), 0)
-    stations = [place for place in line.route[first:] if place in starts_per_h] or list(starts_per_h)[-1:]
-    return starts_per_h[stations[0]] if stations else None
+    visited = {place: share for place in starts_per_h if (share := share_at(line, place))}
+    stations = [place for place in line.route[first:] if place in visited] or list(visited)[-1:]
+    return starts_per_h[stations[0]] / visited[stations[0]] if stations else None
 
 
 def _leave_s(line: Line, loader: Loader, place: str) -> float:

@@ -15,6 +15,7 @@ from linesim.line.checks_loaders import check_loaders
 from linesim.line.checks_parts import check_parts
 from linesim.line.checks_shifts import check_shifts
 from linesim.line.checks_sizes import check_sizes
+from linesim.line.checks_skips import check_skips
 from linesim.line.checks_stations import check_stations
 from linesim.line.layers import compose, without_nulls
 from linesim.line.model import Line
@@ -76,7 +77,7 @@ def _note_findings(line: Line, content: Mapping[str, Any], reader: Reader) -> No
     noted = [problem.key for problem in reader.problems]
     reader.problems = [problem for problem in reader.problems if not _at_or_below(problem.key, keys_of_strangers)]
 
-    own = [check_loaders, check_stations, check_sizes, check_ends, check_shifts, check_parts, check_crews]
+    own = [check_loaders, check_stations, check_sizes, check_ends, check_shifts, check_parts, check_skips, check_crews]
     own += [check_aside, check_floor]
     for finding in [*check(line, content, reader.origins), *(found for each in own for found in each(line))]:
         key, beside = dotted(finding.path), [dotted(path) for path in finding.beside]

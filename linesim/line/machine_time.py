@@ -40,8 +40,8 @@ class MachineTime:
         return self.up_share / time_s if time_s else math.inf
 
 
-def machine_time(line: Line, machine: Station) -> MachineTime:
-    """machine: the station as it holds for this machine."""
+def machine_time(line: Line, station: str, machine: Station) -> MachineTime:
+    """machine: the station of this name as it holds for this machine."""
     cycle_s = mean_cycle_s(machine)
     breakdown_s, up_share = 0.0, 1.0
     for breakdown in machine.breakdowns.values():
@@ -51,7 +51,7 @@ def machine_time(line: Line, machine: Station) -> MachineTime:
         else:
             up_share /= 1 + ratio
     up_share *= 1 - _cold_start_share(line, machine, cycle_s)
-    stop_s, kept = changeover_s(line, machine), 1.0
+    stop_s, kept = changeover_s(line, station, machine), 1.0
     for rate in stop_rates(machine):
         takes_s = rate.stop.takes.mean + response_s(line, rate.stop)
         stop_s += takes_s * rate.per_part

@@ -7,6 +7,7 @@ from typing import Any
 
 from linesim.line.layers import MODEL_KEYS
 from linesim.line.model import STOP_KINDS, Station
+from linesim.line.part_types import ByPart
 
 # What may differ from machine to machine; the rest is said once for the whole station.
 OF_ONE_MACHINE = ("cycle", "changeover", "planned_cycle", "breakdowns", *STOP_KINDS, "price", "size")
@@ -19,13 +20,16 @@ def each_machine(name: str, station: Station) -> dict[str, Station]:
     return {f"{name}.{number}": station for number in range(1, station.machines + 1)}
 
 
-def mean_cycle_s(machine: Station) -> float:
-    """Mean time that a machine works on a part [s], strokes included."""
+def mean_cycle_s(machine: Station, part: str | None = None) -> float:
+    """Mean time that a machine works on a part [s], strokes included: on one of a type, or on any that come to it."""
+    cycle_s = machine.cycle.mean
+    if part and isinstance(machine.cycle, ByPart):
+        cycle_s = machine.cycle.laws[part].mean
     if machine.strokes is None:
-        return machine.cycle.mean
+        return cycle_s
     number, at_most = machine.strokes.number, machine.strokes.at_most
     made = sum(share * (strokes if at_most is None else min(strokes, at_most)) for strokes, share in number.items())
-    return machine.cycle.mean + made * machine.strokes.takes.mean
+    return cycle_s + made * machine.strokes.takes.mean
 
 
 def is_steady(machine: Station) -> bool:

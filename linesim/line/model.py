@@ -276,9 +276,10 @@ class Assumption:
 
 @dataclass(frozen=True)
 class PartType:
-    """A kind of part; its share of what enters, unless orders say what comes when."""
+    """A kind of part; its share of what enters, unless orders say what comes when, and the places it leaves out."""
 
     share: float | None = quantity("share", None)
+    skips: tuple[str, ...] = field(default=(), metadata={"names": "route", "or_one": True, "or_none": True})
 
 
 @dataclass(frozen=True)

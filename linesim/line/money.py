@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from linesim.line.calendar import has_calendar, person_h_per_week
-from linesim.line.capacity import stages
+from linesim.line.capacity import entering_per_h
 from linesim.line.demand import planned_h_per_year, weeks_per_year
 from linesim.line.machines import each_machine
 from linesim.line.model import Crew, Line, Money
@@ -115,8 +115,7 @@ def cost_at_demand(line: Line) -> PartCost | None:
     """Cost of a good part at the demanded volume, rejects as in the rough-cut sheet; None without money or demand."""
     if line.money is None or line.demand is None:
         return None
-    first = stages(line)[0]
-    started = (first.starts_per_h or 0.0) * planned_hours_a_year(line) / line.demand.volume
+    started = (entering_per_h(line) or 0.0) * planned_hours_a_year(line) / line.demand.volume
     stop_costs = sum(stop_costs_per_good_part(line).values())
     return part_cost(line, line.demand.volume, started - 1, rough_energy_kwh(line), stop_costs)
 

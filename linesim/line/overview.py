@@ -92,6 +92,11 @@ def _parts(line: Line) -> list[str]:
     lines = ["Parts", f"  {listed(shares)}"]
     if line.orders:
         lines.append(f"  orders, repeated: {', '.join(f'{order.size} {order.part}' for order in line.orders)}")
+    for part, given in line.parts.items():
+        if given.skips:
+            past = [way for way in ways(line, part) if way not in ways(line)]
+            told = [f"{way.start} to {way.end} by {way.loader or 'direct hand-over'}" for way in past]
+            lines.append(f"  {part} skips {listed(given.skips)}" + (f": {', '.join(told)}" if told else ""))
     stations = [(name, line.stations[name]) for name in line.route if name in line.stations]
     for name, owner in [pair for station in stations for pair in _unequal(*station)]:
         if isinstance(owner, Station) and owner.changeover:
@@ -267,7 +272,9 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
         rest = (f"{row.capacity_per_h:.1f}", needed, f"{row.ideal_interval_s:.1f}")
         rows.append((row.station, str(row.machines), *(f"{value:.1f}" for value in seconds), *shares, *rest))
     yield from _table(rows, right=range(1, 12))
-    yield f"  pace stage: {sheet.pace_stage} (largest ideal interval: (cycle + load) / machines)"
+    passed = any(row.visits < 1 for row in sheet.stages)
+    interval = "(cycle + load) / machines" + " x share of the parts that come to it" * passed
+    yield f"  pace stage: {sheet.pace_stage} (largest ideal interval: {interval})"
     for work in sheet.loaders:
         share = "" if work.share is None else f", {100 * work.share:.0f} % of its time at the demand"
         parts = f"{work.handling_s:.1f} s handling + {work.travel_s:.1f} s travel a part"

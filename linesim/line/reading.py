@@ -59,7 +59,7 @@ class Reader:
         self._known["crews"] = _keys(content.get("crews"))
         self._known["shifts"] = _keys(content.get("shifts"))
         self._known["parts"] = _keys(content.get("parts"))
-        self._mix = mix_of(content)
+        self._content = content
         self._known["route"] = [str(place) for place in route] if isinstance(route, list) else None
         known = self._known["route"]
         self._known["stoppable"] = None if known is None else [*known, *chutes_named(content)]
@@ -128,7 +128,7 @@ class Reader:
                 return self._quantity(rules, given, path)
             inner = next((kind for kind in (hint, *typing.get_args(hint)) if dataclasses.is_dataclass(kind)), None)
             if typing.get_origin(hint) is tuple and rules.get("or_one"):
-                return self._one_or_more(rules["names"], given, path)
+                return self._one_or_more(rules, given, path)
             if typing.get_origin(hint) is tuple:
                 items = [((*path, at), item) for at, item in enumerate(values.items(given))]
                 if inner:
@@ -146,11 +146,12 @@ class Reader:
             self.note(path, given, bad.rule, bad.fix, nearest(given, known))
             return _stand_in(field, hint)
 
-    def _one_or_more(self, group: str, given: Any, path: KeyPath) -> tuple[str, ...]:
+    def _one_or_more(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> tuple[str, ...]:
         """A name that must exist elsewhere, or a list of such names."""
+        group = rules["names"]
         if not isinstance(given, list):
             return (self._reference(values.text(given), group, path),)
-        if not given:
+        if not given and "or_none" not in rules:
             raise BadValue("must name somebody", "leave it out where nobody is needed")
         return tuple(self._reference(values.text(name), group, (*path, at)) for at, name in enumerate(given))
 
@@ -236,11 +237,12 @@ class Reader:
         return law
 
     def _is_part(self, name: str, path: KeyPath) -> bool:
-        return self._reference(name, "parts", path) in self._mix
+        return self._reference(name, "parts", path) in (self._known["parts"] or ())
 
     def _random_duration(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> Distribution:
-        if rules.get("by_part") and isinstance(given, Mapping) and set(given) & set(self._mix):
-            return by_part(given, path, self._mix, self._plain_constant, self._is_part)
+        if rules.get("by_part") and isinstance(given, Mapping) and set(given) & set(self._known["parts"] or ()):
+            mix = mix_of(self._content, str(path[1]))  # of the station that this key is of
+            return by_part(given, path, mix, self._plain_constant, self._is_part)
         if isinstance(given, Mapping):
             return self._law(given, path, "duration")
         mean = values.within(

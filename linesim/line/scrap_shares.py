@@ -8,18 +8,20 @@ from linesim.line.machine_time import machine_time
 from linesim.line.machines import each_machine, overdone_share
 from linesim.line.model import Line, Station
 from linesim.line.size_shares import out_of_tolerance_share, sampled_share
+from linesim.line.ways import places
 
 
 def spoilt_share(line: Line, name: str) -> float:
     """Share of a station's parts that need too many strokes, that breaking tools take with them, or that are scrapped
     after a stop."""
-    each = [machine_time(line, machine) for machine in each_machine(name, line.stations[name]).values()]
+    each = [machine_time(line, name, machine) for machine in each_machine(name, line.stations[name]).values()]
     by_tools = sum(machine.spoilt_share for machine in each) / len(each)
     return 1 - (1 - overdone_share(line.stations[name])) * (1 - by_tools)
 
 
-def scrapped_share(line: Line, name: str) -> float:
-    """Share of the parts that come to a station for the first time and become scrap there: spoilt or rejected.
+def scrapped_share(line: Line, name: str, part: str | None = None) -> float:
+    """Share of the parts, or those of a type, that come to a station for the first time and become scrap there: spoilt
+    or rejected.
 
     One that may be reworked n times is taken to be rejected n + 1 times, by the same chance each. Parts in work that a
     breakdown scraps are left out.
@@ -29,12 +31,13 @@ def scrapped_share(line: Line, name: str) -> float:
     if found is None:
         return spoilt
     times = 1 + (found.rework.at_most if found.rework else 0)
-    return spoilt + (1 - spoilt) * _rejected_share(line, name) ** times
+    return spoilt + (1 - spoilt) * _rejected_share(line, name, part) ** times
 
 
-def _rejected_share(line: Line, name: str) -> float:
+def _rejected_share(line: Line, name: str, part: str | None) -> float:
     """Share of the parts that a station inspects and rejects: bad ones that nobody found before, and false alarms."""
-    before = [line.stations[place] for place in line.route[: line.route.index(name) + 1] if place in line.stations]
+    visited = places(line, part)
+    before = [line.stations[place] for place in visited[: visited.index(name) + 1] if place in line.stations]
     found = line.stations[name].inspection
     assert found is not None
     sound = read_as_good = 1.0

@@ -1,4 +1,7 @@
-"""How parts get from place to place: which neighbours on the route a loader joins, and how long its moves take."""
+"""How parts get from place to place: what a part visits, which places a loader joins, and how long its moves take.
+
+Every part goes along the route, but leaves out what its type skips. Where no type skips anything all go the same way.
+"""
 
 from __future__ import annotations
 
@@ -8,10 +11,14 @@ from typing import NamedTuple
 
 from linesim.line.carriers import carriers
 from linesim.line.model import Line, Loader, LoaderStop
+from linesim.line.part_types import mix
 
 
 class Way(NamedTuple):
-    """Two neighbours on the route; `loaders` join them, none means direct hand-over (a sound line has one at most)."""
+    """Two places that parts visit one after the other; `loaders` join them, none means direct hand-over.
+
+    In a sound line one loader joins them at most.
+    """
 
     start: str
     end: str
@@ -22,15 +29,63 @@ class Way(NamedTuple):
         return self.loaders[0] if self.loaders else None
 
 
-def places(line: Line) -> list[str]:
-    """The route without buffers of capacity 0, which hand parts over directly."""
-    return [name for name in line.route if name not in line.buffers or line.buffers[name].capacity > 0]
+def places(line: Line, part: str | None = None) -> list[str]:
+    """The route without buffers of capacity 0, which hand parts over directly, and without what this part skips."""
+    skips = line.parts[part].skips if part else ()
+    rests = [name for name in line.route if name not in line.buffers or line.buffers[name].capacity > 0]
+    return [name for name in rests if name not in skips]
 
 
-def ways(line: Line) -> list[Way]:
-    """Every step from one place of the route to the next."""
-    names = places(line)
+def ways(line: Line, part: str | None = None) -> list[Way]:
+    """Every step from one place to the next: of the whole route, or of what a part type visits."""
+    names = places(line, part)
     return [way(line, start, end) for start, end in itertools.pairwise(names)]
+
+
+def all_ways(line: Line) -> list[Way]:
+    """Every step that a part of some type makes, each once, in route order."""
+    at = {name: number for number, name in enumerate(line.route)}
+    taken = {way for part in apart(line) for way in ways(line, part)}
+    return sorted(taken, key=lambda way: (at[way.start], at[way.end]))
+
+
+def visited(line: Line) -> set[str]:
+    """Places that parts of some type come to and can rest in."""
+    return {name for part in apart(line) for name in places(line, part)}
+
+
+def apart(line: Line) -> list[str | None]:
+    """The part types, where some leave out places; else None, which stands for all parts."""
+    return list(line.parts) if any(part.skips for part in line.parts.values()) else [None]
+
+
+def shares_apart(line: Line) -> dict[str | None, float]:
+    """Each of `apart` with its share of what enters."""
+    shares = mix(line)
+    return {part: 1.0 if part is None else shares[part] for part in apart(line)}
+
+
+def share_at(line: Line, place: str) -> float:
+    """Share of all parts that come to a place, as far as their types say."""
+    return sum(share for part, share in shares_apart(line).items() if comes_to(line, part, place))
+
+
+def comes_to(line: Line, part: str | None, place: str) -> bool:
+    """Whether parts of a type, or all parts (None), come to a place."""
+    return part is None or place not in line.parts[part].skips
+
+
+def places_of_loop(line: Line, start: str, end: str) -> list[str]:
+    """Places from one to another on the route that every part between the two must come through.
+
+    One that skips a place can pass by it if it comes to places of the loop before and behind it.
+    """
+    inside = list(line.route[line.route.index(start) : line.route.index(end) + 1])
+    passed: set[str] = set()
+    for part in apart(line):
+        own = [at for at, name in enumerate(inside) if comes_to(line, part, name)]
+        passed |= {inside[at] for at in range(own[0], own[-1])} - {inside[at] for at in own} if own else set()
+    return [name for name in inside if name not in passed]
 
 
 def way(line: Line, start: str, end: str) -> Way:

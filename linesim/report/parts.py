@@ -47,13 +47,15 @@ class Picture:
 @dataclass(frozen=True)
 class Replay:
     """The moving plan; data: what the script of the page needs, as JSON that is safe inside a page; states: name and
-    words of those in the legend; about: of which run it is; scale: what of the drawing is to scale."""
+    words of those in the legend; about: of which run it is; scale: what of the drawing is to scale; types: mark and
+    name of each part type."""
 
     data: Markup
     drawing: Markup
     states: Sequence[tuple[str, str]]
     about: str
     scale: str = ""
+    types: Sequence[tuple[str, str]] = ()
     kind: str = "replay"
 
 

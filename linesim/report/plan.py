@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from linesim.line.model import Line, Loader
-from linesim.line.ways import places, ways
+from linesim.line.ways import all_ways, places
 from linesim.report.boxes import DIAGRAM, Box, boxes_of, sizes_m
 from linesim.report.motion import stops_of
 
@@ -90,7 +90,9 @@ def plan_of(line: Line) -> Plan:
             row.append(block)
             x += block.width + GAP
     plan.height = y - GAP + MARGIN
-    plan.ways = [_way(plan, start, end) for start, end, loaders in ways(line) if not loaders]
+    plan.ways = [
+        _way(plan, start, end, _between(line, start, end)) for start, end, loaders in all_ways(line) if not loaders
+    ]
     if metres:
         long = max([bar for bar in BARS_M if bar * per_m <= LONGEST_BAR], default=BARS_M[0])
         plan.bar = ScaleBar(MARGIN, plan.height + BAR_ROOM / 2, long * per_m, long)
@@ -190,11 +192,26 @@ def _alone(boxes: list[Box]) -> _Block:
     return _Block(width, middle, at - LANE_GAP - middle, [box.moved(0.0, -middle) for box in put])
 
 
-def _way(plan: Plan, start: str, end: str) -> list[tuple[float, float]]:
-    """From the right of one place to the left of the next; from row to row through the gap between them."""
+def _between(line: Line, start: str, end: str) -> list[str]:
+    """The places that parts skip on this way."""
+    names = places(line)
+    return names[names.index(start) + 1 : names.index(end)]
+
+
+def _way(plan: Plan, start: str, end: str, skipped: list[str]) -> list[tuple[float, float]]:
+    """From the right of one place to the left of the next; from row to row through the gap between them.
+
+    Below what parts skip on this way, if that stands in the same row.
+    """
     left, top, right, bottom = _frame(plan, start)
-    to_left, to_top, _, to_bottom = _frame(plan, end)
+    to_left, to_top, to_right, to_bottom = _frame(plan, end)
     y, to_y = (top + bottom) / 2, (to_top + to_bottom) / 2
+    level = [place for place in (*skipped, end) if _overlaps(_frame(plan, place), top, bottom)]
+    if to_left > right and end in level and len(level) > 1:
+        in_row = [box for box in plan.boxes if box.place in (start, *level) and not box.again]
+        below = max(box.y + box.height / 2 + box.name_room for box in in_row) + 8
+        middle, to_middle = (left + right) / 2, (to_left + to_right) / 2
+        return [(middle, bottom), (middle, below), (to_middle, below), (to_middle, to_bottom)]
     if to_left > right:
         return [(right, y), (to_left, to_y)]
     if to_top < bottom:  # it stands to the left in the same row
@@ -213,6 +230,10 @@ def _way(plan: Plan, start: str, end: str) -> list[tuple[float, float]]:
         (to_left - 9, to_y),
         (to_left, to_y),
     ]
+
+
+def _overlaps(frame: tuple[float, float, float, float], top: float, bottom: float) -> bool:
+    return frame[1] < bottom and top < frame[3]
 
 
 def _frame(plan: Plan, place: str) -> tuple[float, float, float, float]:

@@ -98,10 +98,25 @@ def replay_of(trace: Trace, line: Line, replication: int, from_us: int, to_us: i
             "going_back": sorted(start.going_back),
         },
         "rows": _packed(rows, from_us),
+        "marks": _marks(trace, start, rows),
     }
     about = f"Replication {replication}, from {from_us / HOUR_US:g} h to {to_us / HOUR_US:.4g} h after its start."
     scale = scale_words(plan_of(line))
-    return Replay(as_json(data), plan_drawing(line, moving=True), _shown_states(trace, start, rows), about, scale)
+    types = [(_mark(number), name) for number, name in enumerate(trace.part_types)]
+    shown = _shown_states(trace, start, rows)
+    return Replay(as_json(data), plan_drawing(line, moving=True), shown, about, scale, types)
+
+
+def _marks(trace: Trace, start: _Standing, rows: np.ndarray) -> dict[int, str]:
+    """Part -> mark of its type, of all parts in the window; none where all parts are alike."""
+    there = {part for parts in start.contents.values() for part in parts} | set(rows[:, 3].tolist())
+    told = trace.rows[trace.rows[:, 1] == What.PART_TYPE]
+    return {part: _mark(number) for part, number in told[:, [3, 4]].tolist() if part in there}
+
+
+def _mark(part_type: int) -> str:
+    """A letter; a number where letters do not suffice."""
+    return chr(ord("A") + part_type) if part_type < 26 else str(part_type + 1)
 
 
 def _packed(rows: np.ndarray, from_us: int) -> list[int]:

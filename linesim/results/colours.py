@@ -58,6 +58,7 @@ _LOOKS = {
     "scrap": Look(ROSE),
     "rework": Look(ROSE, "xx"),
     "growth": Look(GREY, "++"),
+    "passing": Look(CYAN, "\\\\"),
 }
 
 

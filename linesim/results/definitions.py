@@ -57,7 +57,8 @@ TABLES: dict[str, str] = {
     "parts": "what leaves by part type: good parts, their number per planned hour, share of all good parts, scrap, and "
     "mean lead time of the good ones; none where all parts are alike",
     "losses": "loss bridge at the pace stage: what its machines would make with cycle and load time alone, less "
-    "the time in each other state, speed loss, scrap and growth of stock after it: the good parts. It sums exactly",
+    "the time in each other state, speed loss, scrap and growth of stock after it, and with the parts that skip it: "
+    "the good parts. It sums exactly",
     "buffers": "mean level, share of time full and empty, by buffer",
     "levels": "share of time with so many parts in a buffer",
     "ends": "infeed and outfeed with a limited stock: mean number of parts in it, share of time empty and full",

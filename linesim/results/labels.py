@@ -13,6 +13,7 @@ _LABELS = {
     "scrap": "scrap at and after it",
     "rework": "made again after rework",
     "growth": "growth of stock after it",
+    "passing": "parts that skip it",
     "good": "good parts",
     "waiting_repair": "waiting for repair",
     "waiting_setter": "waiting for setter",

@@ -17,6 +17,7 @@ from tests.differential.lines_of_ends import ENDS
 from tests.differential.lines_of_loaders import LOADERS, RULES_AND_GRIPPERS
 from tests.differential.lines_of_parts import PARTS
 from tests.differential.lines_of_quality import DISTRIBUTIONS, QUALITY
+from tests.differential.lines_of_skips import SKIPS
 from tests.differential.lines_of_stations import BREAKDOWNS, FLOW, STOPS, TOOLS, Case, State
 from tests.differential.lines_of_weeks import WEEKS
 from tests.differential.same_run import Span, assert_same_run
@@ -34,6 +35,7 @@ CASES = (
     | ENDS
     | WEEKS
     | PARTS
+    | SKIPS
     | CREWS
 )
 
@@ -159,5 +161,5 @@ def _keys_in_use(thing: Any) -> Iterator[str]:
 
 def test_the_cases_of_one_table_do_not_hide_those_of_another() -> None:
     tables: list[dict[str, Case]] = [FLOW, BREAKDOWNS, STOPS, TOOLS, QUALITY, DISTRIBUTIONS, RULES_AND_GRIPPERS]
-    tables += [LOADERS, ENDS, WEEKS, PARTS, CREWS]
+    tables += [LOADERS, ENDS, WEEKS, PARTS, SKIPS, CREWS]
     assert len(CASES) == sum(len(table) for table in tables)

@@ -55,8 +55,8 @@ def keep(plain: Plain, failure: Exception) -> Path:
     return file
 
 
-def looking_at(examples: int, from_seed: int | None) -> Callable[[], None]:
-    """A test of so many lines: always the same ones, or those of a seed."""
+def looking_at(examples: int, from_seed: int | None, skips: bool | None = None) -> Callable[[], None]:
+    """A test of so many lines: always the same ones, or those of a seed. skips: only such whose parts skip places."""
     how = settings(
         max_examples=examples,
         derandomize=from_seed is None,
@@ -64,13 +64,17 @@ def looking_at(examples: int, from_seed: int | None) -> Callable[[], None]:
         deadline=None,
         suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much],
     )
-    test = how(given(plain=lines())(compare))
+    test = how(given(plain=lines(skips=skips))(compare))
     return test if from_seed is None else seed(from_seed)(test)
 
 
 def test_both_engines_tell_the_same_story_of_random_lines() -> None:
     given_seed = os.environ.get("LINESIM_RANDOM_SEED")
     looking_at(int(os.environ.get("LINESIM_RANDOM_LINES", "250")), int(given_seed) if given_seed else None)()
+
+
+def test_both_engines_tell_the_same_story_of_random_lines_whose_parts_skip_places() -> None:
+    looking_at(40, None, skips=True)()
 
 
 @pytest.mark.long

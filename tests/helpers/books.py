@@ -14,6 +14,7 @@ from tests.helpers.books_of_ends import check_ends
 from tests.helpers.books_of_owners import check_legs, check_operations, check_stoppages, check_strokes
 from tests.helpers.books_of_parts import check_part_types
 from tests.helpers.books_of_readings import check_readings
+from tests.helpers.books_of_routes import check_routes
 from tests.helpers.books_of_sizes import check_sizes
 from tests.helpers.books_of_start_up import check_start_up
 from tests.helpers.books_of_week import check_week
@@ -41,6 +42,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_sizes(ledger, trace, line)
     check_readings(ledger, trace, line)
     check_part_types(ledger, trace, line)
+    check_routes(trace, line)
     check_start_up(trace, line)
     check_ends(ledger, trace, line, story.inside)
     if line.shifts or line.planned_stops:

@@ -16,15 +16,17 @@ from tests.helpers.lines import Plain, seconds
 from tests.helpers.random_aside import chutes
 from tests.helpers.random_ends import infeed, outfeed, wip_limit
 from tests.helpers.random_loaders import each_carriage, loaders
-from tests.helpers.random_parts import part_types
+from tests.helpers.random_parts import part_types, skip_places
 from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, cut_down_people, station, zones
 from tests.helpers.random_weeks import keeps_to, week
 
 
 @st.composite
-def lines(draw: st.DrawFn, ties: bool | None = None, shared_rail: bool | None = None) -> Plain:
+def lines(
+    draw: st.DrawFn, ties: bool | None = None, shared_rail: bool | None = None, skips: bool | None = None
+) -> Plain:
     """Any line. ties: whole seconds only, random durations only, or (None) either; shared_rail: likewise, of carriages
-    that meet at buffers."""
+    that meet at buffers; skips: likewise, of part types that skip places."""
     grid = Grid(whole=draw(st.booleans()) if ties is None else ties)
     shared_rail = draw(st.integers(0, 5)) == 5 if shared_rail is None else shared_rail
     names = [f"s{number}" for number in range(1, draw(st.integers(2, 5)) + 1)]
@@ -66,11 +68,25 @@ def lines(draw: st.DrawFn, ties: bool | None = None, shared_rail: bool | None = 
     draw(_call_ahead(line, carriers, grid))
     draw(chutes(line, carriers))
     line["loaders"] = carriers
-    line.update(draw(part_types(line, grid)))
+    _leave_room_for_rounds(line)
+    line.update(draw(part_types(line, grid, skips)))
     counts = [crew["people"] for crew in people.values()]
     most = [max(count.values()) if isinstance(count, dict) else count for count in counts]
     cut_down_people(line, min(most, default=1))
-    return {**line, **draw(wip_limit(line)), **days}
+    whole = {**line, **draw(wip_limit(line)), **days}
+    if len(whole.get("parts", {})) > 1 and (draw(st.booleans()) if skips is None else skips):
+        draw(skip_places(whole))
+    return whole
+
+
+def _leave_room_for_rounds(line: Plain) -> None:
+    """A fixed round that brings a part before it takes one away would wait for ever at a buffer that begins full."""
+    for carriage in each_carriage(line["loaders"]):
+        for place in carriage["stops"] if "fixed" in carriage["next_call"] else ():
+            buffer = line["buffers"].get(place, {})
+            if "at_start" in buffer:
+                count = min(int(buffer["at_start"].split()[0]), buffer["capacity"] - 1)
+                buffer["at_start"] = f"{count} parts"
 
 
 @st.composite

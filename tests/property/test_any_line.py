@@ -62,3 +62,14 @@ def test_looking_only_where_something_changed_decides_like_looking_everywhere(pl
     show(plain)
     line = linesim.load_line(plain)
     assert_same_trace(traced(line), traced(line, look_everywhere=True))
+
+
+@settings(max_examples=60)
+@given(lines(skips=True))
+def test_parts_that_skip_places_keep_to_their_ways_and_a_local_look_is_enough_for_them(plain: Plain) -> None:
+    show(plain)
+    line = linesim.load_line(plain)
+    ledger, trace = run(line, PROPERTY, 0, WARMUP_US, HORIZON_US, WINDOW_US, trace=True)
+    assert trace is not None
+    check_books(ledger, trace, line)
+    assert_same_trace(trace, traced(line, look_everywhere=True))

@@ -7,6 +7,7 @@ after this part doesn't call. While it is down, or once a stop falls due, a call
 from __future__ import annotations
 
 from linesim.engine.contract.log import ROW_CALL, note
+from linesim.engine.contract.part_types import step_after, type_at
 from linesim.engine.contract.places import touch
 from linesim.engine.contract.rails import forget_way
 from linesim.engine.contract.records import (
@@ -35,7 +36,6 @@ from linesim.engine.contract.records import (
     SOON,
     STATION,
     STEP,
-    STEP_SIZE,
     STOPPAGE_SIZE,
     TAKING,
     TOUR,
@@ -51,7 +51,7 @@ def call_ahead(floor: Floor, machine: int) -> None:
         return
     step = floor[machine + STEP]
     floor[machine + SOON] = 1
-    floor[machine + PART_TO] = step + STEP_SIZE
+    floor[machine + PART_TO] = step_after(floor, step, type_at(floor, machine))
     note(floor, ROW_CALL, floor[machine + NUMBER], floor[floor[machine + PART] + PART_ID], -1)
     touch(floor, step)
 

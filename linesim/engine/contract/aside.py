@@ -7,6 +7,7 @@ before its operation ended keeps what lies before its machine, and goes to the p
 from __future__ import annotations
 
 from linesim.engine.contract.log import ROW_SET_ASIDE, ROW_TOUR, note
+from linesim.engine.contract.part_types import step_after
 from linesim.engine.contract.places import touch_supply
 from linesim.engine.contract.records import (
     EXCHANGE,
@@ -19,6 +20,7 @@ from linesim.engine.contract.records import (
     PART,
     PART_ID,
     PART_TO,
+    PART_TYPE,
     PHASE,
     PLANNED,
     PUT,
@@ -26,7 +28,6 @@ from linesim.engine.contract.records import (
     SINCE,
     SOON,
     STEP,
-    STEP_SIZE,
     TAKING,
     TOUR,
     TOUR_AT,
@@ -51,7 +52,10 @@ def set_aside(floor: Floor, machine: int, to_step: int) -> None:
 
 def goes_on(floor: Floor, machine: int) -> bool:
     """Whether the part that a machine has just ended is still there, and to go on along the route."""
-    return floor[machine + PHASE] == FINISHED and floor[machine + PART_TO] == floor[machine + STEP] + STEP_SIZE
+    if floor[machine + PHASE] != FINISHED:
+        return False
+    onward = step_after(floor, floor[machine + STEP], floor[floor[machine + PART] + PART_TYPE])
+    return floor[machine + PART_TO] == onward
 
 
 def _divert_tour(floor: Floor, carriage: int, machine: int, place: int) -> None:

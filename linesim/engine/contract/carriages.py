@@ -8,7 +8,7 @@ from linesim.engine.contract.ends import stock_changed
 from linesim.engine.contract.leaving import fall_into_chute
 from linesim.engine.contract.log import ROW_GIVE_WAY, ROW_LEG, note
 from linesim.engine.contract.loops import leave_loops
-from linesim.engine.contract.places import put_part, take_part, touch, wake
+from linesim.engine.contract.places import put_part, take_part, touch, touch_supply, wake
 from linesim.engine.contract.rails import (
     forget_way,
     give_up_way,
@@ -46,6 +46,7 @@ from linesim.engine.contract.records import (
     N_LOADER_STOPS,
     N_ON_RAIL,
     N_TOUR,
+    NEXT_BY_TYPE,
     NO_PART,
     NONE,
     NUMBER,
@@ -246,6 +247,8 @@ def end_handling(floor: Floor, carriage: int) -> None:
         floor[place + HANDLED] = NONE
     else:
         floor[place + (PARTS_TAKEN if action == PICK else ROOM_TAKEN)] -= 1
+        if floor[floor[place + STEP] + NEXT_BY_TYPE]:
+            touch_supply(floor, floor[place + STEP])  # the part behind may go another way
         if floor[ENDS_WATCHED]:
             stock_changed(floor, place)
     floor[carriage + TOUR_AT] += 1

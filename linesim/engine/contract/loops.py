@@ -15,6 +15,7 @@ from linesim.engine.contract.records import (
     LOOP_TO,
     LOOPS,
     N_LOOPS,
+    SKIPS,
     STEP_SIZE,
     STEPS,
     Floor,
@@ -44,7 +45,7 @@ def leave_loops(floor: Floor, from_step: int, to_index: int) -> None:
         loop = floor[LOOPS] + n * LOOP_SIZE
         if _holds(floor, loop, floor[from_step + INDEX]) and not _holds(floor, loop, to_index):
             floor[loop + LOOP_INSIDE] -= 1
-            touch_room(floor, floor[STEPS] + floor[loop + LOOP_FROM] * STEP_SIZE)
+            _touch_ways_in(floor, loop)
 
 
 def cancel_entry(floor: Floor, from_step: int, to_step: int) -> None:
@@ -53,7 +54,14 @@ def cancel_entry(floor: Floor, from_step: int, to_step: int) -> None:
         loop = floor[LOOPS] + n * LOOP_SIZE
         if _enters(floor, loop, from_step, to_step):
             floor[loop + LOOP_INSIDE] -= 1
-            touch_room(floor, floor[STEPS] + floor[loop + LOOP_FROM] * STEP_SIZE)
+            _touch_ways_in(floor, loop)
+
+
+def _touch_ways_in(floor: Floor, loop: int) -> None:
+    """Another part may enter the loop: at its first step, or further in where it skips that."""
+    last = floor[loop + (LOOP_TO if floor[SKIPS] else LOOP_FROM)]
+    for index in range(floor[loop + LOOP_FROM], last + 1):
+        touch_room(floor, floor[STEPS] + index * STEP_SIZE)
 
 
 def _enters(floor: Floor, loop: int, from_step: int, to_step: int) -> bool:

@@ -16,19 +16,18 @@ from linesim.engine.contract.records import (
     N_LOOPS,
     N_MOVES,
     N_PLACES,
+    NEXT_BY_TYPE,
     NONE,
     ON_MOVES,
     OWNER_KIND,
-    PART_TO,
     ROOM,
     ROOM_TAKEN,
     SINCE,
     STATION,
     STEP,
-    STEP_SIZE,
     Floor,
 )
-from linesim.engine.contract.ways import index_of, is_ready, room_in, way_between
+from linesim.engine.contract.ways import index_of, is_ready, next_step, room_in, way_between
 
 
 def move_directly(floor: Floor) -> None:
@@ -47,11 +46,11 @@ def _move_from(floor: Floor, step: int) -> None:
     place = floor[step + FIRST_PLACE]
     for _ in range(floor[step + N_PLACES]):
         if is_ready(floor, place) and (best == NONE or floor[place + SINCE] < floor[best + SINCE]):
-            to_step = floor[place + PART_TO] if is_station else step + STEP_SIZE
+            to_step = next_step(floor, place)
             if way_between(floor, step, to_step) == NONE:
                 way = floor[place + ROOM] if is_station else NONE
                 if way == NONE:
-                    way = room_in(floor, step, to_step, NONE)
+                    way = room_in(floor, step, to_step, NONE, -1)
                 if way:
                     best = place
                     target = way
@@ -77,6 +76,7 @@ def _move(floor: Floor, step: int, place: int, target: int) -> None:
         stock_changed(floor, target)
     if (
         floor[step + N_PLACES] > 1
+        or floor[step + NEXT_BY_TYPE]
         or floor[floor[target + STEP] + N_PLACES] > 1
         or floor[target + OWNER_KIND] != STATION
     ):

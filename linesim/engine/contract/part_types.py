@@ -1,5 +1,6 @@
-"""Part types: what type the next blanks are of. Chance or a list of orders says so; orders go round for ever.
+"""Part types: what type the next blanks are of, and where the parts of a type go.
 
+Chance or a list of orders says what comes; orders go round for ever.
 An engine draws types ahead, so that the rules know what comes next and draw nothing themselves.
 """
 
@@ -8,17 +9,29 @@ from __future__ import annotations
 from linesim.engine.contract.records import (
     AHEAD,
     AHEAD_AT,
+    BUFFER,
+    CAPACITY,
+    HEAD,
     MIX,
     MIX_STREAM,
     MOST_AHEAD,
     N_AHEAD,
     N_ORDERS,
     N_PART_TYPES,
+    NEXT_BY_TYPE,
     NONE,
     ORDER_AT,
     ORDERED,
     ORDERS,
+    OWNER_KIND,
+    PART,
+    PART_TYPE,
+    PARTS_TAKEN,
+    RING,
     SHARES,
+    SKIPS,
+    STATION,
+    STEP_SIZE,
     Floor,
 )
 
@@ -68,3 +81,28 @@ def take_type(floor: Floor) -> int:
         floor[mix + AHEAD_AT] = 0
     floor[mix + N_AHEAD] -= 1
     return kind
+
+
+def type_at(floor: Floor, place: int) -> int:
+    """The type of the next part of a place that no tour has claimed; -1 where no type skips anything."""
+    if floor[SKIPS] == 0:
+        return -1
+    kind = floor[place + OWNER_KIND]
+    if kind == STATION:
+        return floor[floor[place + PART] + PART_TYPE]
+    if kind == BUFFER:
+        at = floor[place + HEAD] + floor[place + PARTS_TAKEN]
+        if at >= floor[place + CAPACITY]:
+            at -= floor[place + CAPACITY]
+        return floor[floor[floor[place + RING] + at] + PART_TYPE]
+    mix = floor[MIX]
+    at = floor[mix + AHEAD_AT] + floor[place + PARTS_TAKEN]
+    if at >= floor[mix + MOST_AHEAD]:
+        at -= floor[mix + MOST_AHEAD]
+    return floor[floor[mix + AHEAD] + at]
+
+
+def step_after(floor: Floor, step: int, part_type: int) -> int:
+    """The step that a part of a type goes to from another, unless it is sent back."""
+    table = floor[step + NEXT_BY_TYPE]
+    return step + STEP_SIZE if table == NONE else floor[table + part_type]

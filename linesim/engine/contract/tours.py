@@ -42,6 +42,7 @@ from linesim.engine.contract.records import (
     RULE,
     SERVED,
     SINCE,
+    SKIPS,
     STANDING,
     STATION,
     STEP,
@@ -54,6 +55,7 @@ from linesim.engine.contract.records import (
     WAY_OUT,
     Floor,
 )
+from linesim.engine.contract.upstream import ready_upstream
 from linesim.engine.contract.ways import is_ready, next_step, release, reserve, way_of
 
 
@@ -150,6 +152,8 @@ def _part_to_swap_in(floor: Floor, carriage: int, place: int) -> int:
     if floor[carriage + GRIPPERS] < 2 or floor[place + OWNER_KIND] != STATION or floor[place + COMING]:
         return NONE
     step = floor[place + STEP]
+    if floor[SKIPS]:
+        return ready_upstream(floor, carriage, step)
     source = step - STEP_SIZE
     while True:
         if floor[source + WAY_OUT] != carriage or not loops_admit(floor, source, step):

@@ -6,10 +6,12 @@ These questions never change anything, except `reserve` and `release`.
 from __future__ import annotations
 
 from linesim.engine.contract.loops import cancel_entry, enter_loops, loops_admit
+from linesim.engine.contract.part_types import step_after, type_at
 from linesim.engine.contract.places import touch, touch_room
 from linesim.engine.contract.records import (
     BUFFER,
     CAPACITY,
+    CHUTE_TO,
     CHUTE_WAY,
     COMING,
     DOWN,
@@ -25,6 +27,7 @@ from linesim.engine.contract.records import (
     MACHINE_SIZE,
     N_LOOPS,
     N_PLACES,
+    NEXT_BY_TYPE,
     NONE,
     OVERLAPS,
     OWNER_KIND,
@@ -32,7 +35,6 @@ from linesim.engine.contract.records import (
     PARTS_TAKEN,
     PASSABLE,
     PHASE,
-    REWORK_TO,
     REWORK_WAY,
     RIPE,
     ROOM,
@@ -44,6 +46,7 @@ from linesim.engine.contract.records import (
     STOP,
     TAKING,
     WAY_OUT,
+    WAYS_PAST,
     WIP_LIMIT,
     Floor,
 )
@@ -62,6 +65,8 @@ def is_ready(floor: Floor, place: int) -> bool:
     kind = floor[place + OWNER_KIND]
     if kind == STATION:
         return floor[place + PHASE] == FINISHED and floor[place + TAKING] == NONE and can_be_served(floor, place)
+    if floor[place + PARTS_TAKEN] and floor[floor[place + STEP] + NEXT_BY_TYPE]:
+        return False  # the next part may go another way than the one that a tour has claimed, and must not get ahead
     if kind == BUFFER:
         return floor[place + RIPE] > floor[place + PARTS_TAKEN]
     return kind == INFEED and (floor[ENDS_WATCHED] == 0 or _may_enter(floor, place))
@@ -79,14 +84,19 @@ def next_step(floor: Floor, place: int) -> int:
     """The step that the (next) part of this place goes to."""
     if floor[place + OWNER_KIND] == STATION:
         return floor[place + PART_TO]
-    return floor[place + STEP] + STEP_SIZE
+    return step_after(floor, floor[place + STEP], type_at(floor, place))
 
 
 def way_between(floor: Floor, step: int, to_step: int) -> int:
-    """The carriage that takes parts from a step to the next, back to another or aside; NONE for a direct hand-over."""
+    """The carriage that takes parts from a step to the next, past others to a further one, back to another or aside;
+    NONE for a direct hand-over."""
     if to_step == step + STEP_SIZE:
         return floor[step + WAY_OUT]
-    return floor[step + (REWORK_WAY if to_step == floor[step + REWORK_TO] else CHUTE_WAY)]
+    if to_step < step:
+        return floor[step + REWORK_WAY]
+    if to_step == floor[step + CHUTE_TO]:
+        return floor[step + CHUTE_WAY]
+    return floor[floor[step + WAYS_PAST] + floor[to_step + INDEX]]
 
 
 def way_of(floor: Floor, place: int) -> int:
@@ -110,15 +120,16 @@ def free_machine(floor: Floor, step: int) -> int:
     return best
 
 
-def may_pass_over(floor: Floor, step: int, carriage: int) -> bool:
-    """Whether a carriage may pass over this buffer: empty, with nothing on its way to it, and without a least stay."""
-    if not floor[step + PASSABLE] or floor[step + WAY_OUT] != carriage:
+def may_pass_over(floor: Floor, step: int, after: int, carriage: int) -> bool:
+    """Whether a carriage may pass over this buffer to the step after it: it is empty, with nothing on its way to it,
+    and without a least stay."""
+    if not floor[step + PASSABLE] or way_between(floor, step, after) != carriage:
         return False
     buffer = floor[step + FIRST_PLACE]
     return floor[buffer + LEVEL] == 0 and floor[buffer + ROOM_TAKEN] == 0
 
 
-def room_in(floor: Floor, from_step: int, to_step: int, carriage: int) -> int:
+def room_in(floor: Floor, from_step: int, to_step: int, carriage: int, part_type: int) -> int:
     """The place where a part from one step would be put now on its way to another; NONE if there is no room.
 
     A carriage passes over empty buffers as far as it can; the furthest place with room wins.
@@ -135,9 +146,10 @@ def room_in(floor: Floor, from_step: int, to_step: int, carriage: int) -> int:
             found = place
         if kind != BUFFER:
             return found
-        if carriage == NONE or not may_pass_over(floor, step, carriage):
+        after = step_after(floor, step, part_type)
+        if carriage == NONE or not may_pass_over(floor, step, after, carriage):
             return found
-        step += STEP_SIZE
+        step = after
     return found
 
 
@@ -145,7 +157,8 @@ def way_on(floor: Floor, place: int) -> int:
     """The place where the (next) part of this place would be put now, or NONE."""
     if floor[place + OWNER_KIND] == STATION and floor[place + ROOM]:
         return floor[place + ROOM]
-    return room_in(floor, floor[place + STEP], next_step(floor, place), way_of(floor, place))
+    step, to_step = floor[place + STEP], next_step(floor, place)
+    return room_in(floor, step, to_step, way_between(floor, step, to_step), type_at(floor, place))
 
 
 def reserve(floor: Floor, from_step: int, place: int, bringer: int) -> None:

@@ -6,6 +6,7 @@ from linesim.engine.contract.aside import goes_on
 from linesim.engine.contract.inspection import inspect
 from linesim.engine.contract.leaving import finish_route
 from linesim.engine.contract.log import ROW_END, note
+from linesim.engine.contract.part_types import step_after, type_at
 from linesim.engine.contract.places import touch_supply, wake
 from linesim.engine.contract.records import (
     BEFORE_SERVICE,
@@ -44,17 +45,15 @@ from linesim.engine.contract.records import (
     SOON,
     START_OPERATION,
     STEP,
-    STEP_SIZE,
     STOP,
     VISITS,
-    WAY_OUT,
     WORKING,
     Floor,
 )
 from linesim.engine.contract.sizes import make_sizes, set_sizes
 from linesim.engine.contract.spoiling import spoil
 from linesim.engine.contract.stoppages import count_part
-from linesim.engine.contract.ways import reserve, room_in
+from linesim.engine.contract.ways import reserve, room_in, way_between
 
 
 def start_operations(floor: Floor) -> None:
@@ -83,18 +82,27 @@ def _can_start(floor: Floor, machine: int) -> bool:
 def _start_with_room(floor: Floor, step: int) -> None:
     """Blocking before service: a machine reserves the room its part will need; the one loaded first goes first."""
     while True:
-        room = room_in(floor, step, step + STEP_SIZE, floor[step + WAY_OUT])
-        first = NONE
+        first = room = NONE
         machine = floor[step + FIRST_PLACE]
         for _ in range(floor[step + N_PLACES]):
             if _can_start(floor, machine) and (first == NONE or floor[machine + SINCE] < floor[first + SINCE]):
-                first = machine
+                found = _room_after(floor, step, machine)
+                if found:
+                    first = machine
+                    room = found
             machine += MACHINE_SIZE
-        if room == NONE or first == NONE:
+        if first == NONE:
             return
         reserve(floor, step, room, first)
         floor[first + ROOM] = room
         _start(floor, first)
+
+
+def _room_after(floor: Floor, step: int, machine: int) -> int:
+    """Room for the part in a machine, once it is finished and passes."""
+    part_type = type_at(floor, machine)
+    to_step = step_after(floor, step, part_type)
+    return room_in(floor, step, to_step, way_between(floor, step, to_step), part_type)
 
 
 def _start(floor: Floor, machine: int) -> None:
@@ -114,7 +122,7 @@ def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int)
     floor[machine + PHASE] = FINISHED
     floor[machine + SINCE] = floor[NOW]
     floor[machine + SOON] = 0
-    floor[machine + PART_TO] = step + STEP_SIZE
+    floor[machine + PART_TO] = step_after(floor, step, floor[part + PART_TYPE])
     floor[machine + PROCESSED] += 1
     floor[VISITS] += 1
     made = _defect_made(floor, step, defect_draw)

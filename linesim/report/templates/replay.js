@@ -7,6 +7,7 @@
   const boxes = data.owners.map(([name]) => [...root.querySelectorAll(".box")].filter((box) => box.dataset.name === name));
   const carriages = new Map(Object.keys(data.loaders).map((number) => [number, newCarriage(number)]));
   const rows = new Map();
+  const named = (part) => `${part} ${data.marks[part] ?? ""}`.trim();
   let playing = false, before = 0, told = 0;
 
   function newCarriage(number) {
@@ -36,7 +37,7 @@
         if (kind === "machine") {
           box.querySelector(".band").setAttribute("fill", `url(#look-${story.stateName(number)})`);
           box.querySelector(".part").setAttribute("visibility", parts.length ? "visible" : "hidden");
-          count.textContent = parts.length ? parts[0] : "";
+          count.textContent = parts.length ? named(parts[0]) : "";
           box.querySelector("title").textContent = `${name}: ${data.labels[story.stateName(number)] ?? ""}`;
         } else if (kind === "buffer") {
           const level = box.querySelector(".level"), height = level.dataset.room * Math.min(1, parts.length / data.capacity[name]);
@@ -69,7 +70,7 @@
       const names = data.states[data.owners[number][1]];
       const busy = BUSY.reduce((sum, name) => sum + (names.includes(name) ? story.timeIn(number, names.indexOf(name)) : 0), 0);
       now.textContent = data.labels[story.stateName(number)] ?? "";
-      parts.textContent = story.contents[number].join(", ");
+      parts.textContent = story.contents[number].map(named).join(", ");
       share.textContent = passed > 0 ? `${(100 * busy / passed).toFixed(1)} %` : "-";
     }
     find("time").value = Math.round(1000 * passed / (data.to_us - data.from_us));

@@ -44,7 +44,7 @@ def loss_bridge(results: Results) -> Figure:
         words += f" ± {half:.2f}" if half >= LEAST_PARTS_PER_H else ""
         axis.annotate(words, (max(start, level), row), (5, 0), textcoords="offset points", va="center", fontsize=SMALL)
     names_on_y(axis, [label(step) for step in table["step"]])
-    axis.set_xlim(0, 1.18 * top)
+    axis.set_xlim(0, 1.18 * max(top, float(table["mean"].iloc[-1])))
     axis.set_xlabel("parts/h")
     title(axis, f"Where output is lost at {results.about['pace_stage']}, the pace stage", results)
     return figure

@@ -98,7 +98,7 @@ def test_the_infeed_always_has_a_ready_part_and_the_outfeed_never() -> None:
 
 def room(hand: Hand, start: str, end: str, carriage: str | None = None) -> str | None:
     by = hand.at(carriage) if carriage else r.NONE
-    return hand.name(room_in(hand.floor, hand.steps[start], hand.steps[end], by))
+    return hand.name(room_in(hand.floor, hand.steps[start], hand.steps[end], by, -1))
 
 
 def test_a_buffer_has_room_until_parts_and_reservations_reach_its_capacity() -> None:

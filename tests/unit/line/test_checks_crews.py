@@ -63,7 +63,7 @@ def test_what_a_machine_of_its_own_calls_for_is_told_there_and_what_it_has_from_
 def test_the_sheet_reckons_with_the_response_of_the_preferred_crew() -> None:
     """mttr 6 min, and 1 min until an operator is there, in 9 h: 60 s x (1 + 7 / 540) a part."""
     line = load_line(jam(crew=["operator", "fitter"]))
-    assert machine_time(line, line.stations["turn"]).breakdown_s == pytest.approx(60 * 7 / 540)
+    assert machine_time(line, "turn", line.stations["turn"]).breakdown_s == pytest.approx(60 * 7 / 540)
 
 
 def test_the_summary_tells_who_comes() -> None:

@@ -159,3 +159,15 @@ def test_a_name_that_does_not_fit_its_box_stands_outside_in_whole(size: str, bey
     """The park stands at the rear, above the rail, at 60 units a metre."""
     (park,) = (box for box in plan_of(measured(park=size)).boxes if box.name == "park")
     assert (park.label, park.beyond, park.turned) == ("park", beyond, turned)
+
+
+def test_a_way_past_places_runs_below_them() -> None:
+    """Two mills, a park, a gauge and a tray in a row; small parts go from the mills to the gauge, below the park."""
+    parts = {"small": {"share": "50 %", "skips": "park"}, "large": {"share": "50 %"}}
+    plan = plan_of(line(parts=parts))
+    assert len(plan.ways) == 5
+    (past,) = (points for points in plan.ways if len(points) == 4)
+    mills, park, gauge = ([box for box in plan.boxes if box.place == name] for name in ("mill", "park", "gauge"))
+    assert (past[0][0], past[-1][0]) == (mills[0].x, gauge[0].x)
+    assert past[1][1] == past[2][1] > max(box.y + box.height / 2 for box in [*mills, *park, *gauge])
+    assert past[1][1] <= plan.height

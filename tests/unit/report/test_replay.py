@@ -52,3 +52,21 @@ def test_a_trace_of_another_run_is_noticed(line: Line) -> None:
     results = simulate(line, hours=3, warmup_hours=0.5, replications=1, seed=3, engine="simpy", window_h=0.1)
     assert is_of(trace_of(line, 3, TO_US), line, results, 1)
     assert not is_of(trace_of(line, 4, TO_US), line, results, 1)
+
+
+def test_each_part_in_the_window_has_the_mark_of_its_type() -> None:
+    """Orders of 20 and 20, parts numbered from 1 on as they enter: 1 to 20 are of the first type, 21 to 40 not."""
+    orders = "orders=[{part: small, size: 20}, {part: large, size: 20}]"
+    line = load_line("ring_cell", [orders], change="two_rings")
+    trace = trace_of(line, 3, TO_US)
+    shown = replay_of(trace, line, 1, 0, TO_US)
+    assert [name for _, name in shown.types] == list(line.parts)
+    marks = json.loads(unescape(shown.data))["marks"]
+    assert set(marks) == {str(part) for part in trace.rows[trace.rows[:, 3] > 0, 3]}
+    assert all(mark == "AB"[(int(part) - 1) // 20 % 2] for part, mark in marks.items())
+    assert len(marks) > 40
+
+
+def test_where_all_parts_are_alike_none_has_a_mark(line: Line) -> None:
+    shown = replay_of(trace_of(line, 3, TO_US), line, 1, FROM_US, TO_US)
+    assert (shown.types, json.loads(unescape(shown.data))["marks"]) == ([], {})

@@ -16,6 +16,7 @@ from linesim.engine.contract.layout.part_types import write_mix
 from linesim.engine.contract.layout.places import names_of_steps, write_places
 from linesim.engine.contract.layout.shifts import write_calendar
 from linesim.engine.contract.layout.sizes import write_sizes
+from linesim.engine.contract.layout.skips import write_skips
 from linesim.engine.contract.layout.timers import write_timers
 from linesim.engine.contract.log import DEPARTURE_WIDTH, READING_WIDTH, SIZE_WIDTH, TRACE_WIDTH
 from linesim.engine.contract.spells import SPELL_WIDTH
@@ -32,6 +33,7 @@ def lay_out(line: Line) -> Layout:
     names = names_of_steps(line)
     steps = write_places(layout, names)
     write_ways(layout, steps)
+    write_skips(layout, steps)
     write_crews(layout)
     write_carriages(layout, steps)
     write_ends(layout)

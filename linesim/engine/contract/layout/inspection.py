@@ -6,7 +6,7 @@ from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import CHANCE_SCALE, Layout
 from linesim.engine.contract.layout.gauges import write_gauges
 from linesim.line.model import Inspection
-from linesim.line.ways import way
+from linesim.line.ways import places_of_loop, way
 
 
 def write_inspections(layout: Layout, steps: dict[int, int]) -> None:
@@ -28,7 +28,8 @@ def write_inspections(layout: Layout, steps: dict[int, int]) -> None:
     layout.floor[r.N_LOOPS] = len(loops)
     layout.floor[r.LOOPS] = first = layout.room(r.LOOP_SIZE * len(loops))
     for n, (back, step) in enumerate(loops):
-        inside = [s for s in steps.values() if back <= s <= step]
+        names = places_of_loop(layout.line, layout.name_of(back), layout.name_of(step))
+        inside = [s for s in steps.values() if back <= s <= step and layout.name_of(s) in names]
         count = sum(layout.rests_at(s) for s in inside)
         ends = {"LOOP_FROM": layout.floor[back + r.INDEX], "LOOP_TO": layout.floor[step + r.INDEX]}
         layout.set(first + n * r.LOOP_SIZE, LOOP_PLACES=count, **ends)

@@ -139,7 +139,10 @@ def _write_call_rule(layout: Layout, carriage: int, loader: Loader, steps: dict[
             and inspection.rework is not None
             and {name, inspection.rework.to} <= set(loader.stops)
         )
-        if carriage in (layout.floor[step + r.WAY_OUT], layout.floor[step + r.CHUTE_WAY]) or goes_back:
+        past = layout.floor[step + r.WAYS_PAST]
+        ways_out = [layout.floor[step + r.WAY_OUT], layout.floor[step + r.CHUTE_WAY]]
+        ways_out += layout.floor[past : past + len(steps)] if past else []
+        if carriage in ways_out or goes_back:
             served += layout.places_of(step)
             rank = named.index(name) if name in named else len(named) + len(steps) - layout.floor[step + r.INDEX]
             ranks += [rank] * layout.floor[step + r.N_PLACES]

@@ -1,7 +1,8 @@
 """Which steps depend on which: what makes a local look equal to a look at the whole line.
 
-A step's *sources* are the steps whose way on can change when it changes: the step itself, the one before it, further
-ones behind buffers that a loader may pass over, and stations that send rejects there. From them follow
+A step's *sources* are the steps whose way on can change when it changes: the step itself, those that some part goes
+there from, further ones behind buffers that a loader may pass over, and stations that send rejects there. From them
+follow
 senders: those whose parts may move to it directly;
 callers: those whose parts a carriage may bring, itself included: their calls may open or close;
 feeders: those from which a carriage may bring a part to it;
@@ -56,9 +57,7 @@ def _sources(floor: list[int], steps: Sequence[int], step: int) -> list[int]:
     reached = [step]
     while reached:
         at = reached.pop()
-        senders = [s for s in steps if floor[s + r.REWORK_TO] == at]
-        if at != steps[0]:
-            senders.append(at - r.STEP_SIZE)
+        senders = [s for s in steps if floor[s + r.REWORK_TO] == at or at in _next_of(floor, s)]
         for sender in senders:
             found.add(sender)
             # What changes here changes the way on of a sender, and beyond it if parts can pass over the sender.
@@ -67,6 +66,14 @@ def _sources(floor: list[int], steps: Sequence[int], step: int) -> list[int]:
     return sorted(found)
 
 
+def _next_of(floor: list[int], step: int) -> list[int]:
+    """The steps that parts go to from a step, unless they are sent back."""
+    table = floor[step + r.NEXT_BY_TYPE]
+    return floor[table : floor[step + r.WAYS_PAST]] if table else [step + r.STEP_SIZE]
+
+
 def _is_carried(floor: list[int], step: int) -> bool:
     """Whether a carriage takes parts away from a step."""
-    return any(floor[step + way] != r.NONE for way in (r.WAY_OUT, r.REWORK_WAY, r.CHUTE_WAY))
+    past = floor[step + r.WAYS_PAST]
+    carriages = [floor[step + way] for way in (r.WAY_OUT, r.REWORK_WAY, r.CHUTE_WAY)]
+    return any(carriages + (floor[past : past + floor[r.N_STEPS]] if past else []))

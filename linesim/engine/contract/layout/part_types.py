@@ -33,8 +33,9 @@ def write_cycle(layout: Layout, machine: int, owner: str, cycle: Distribution) -
     if not isinstance(cycle, ByPart):
         layout.set(machine, CYCLE_STREAM=layout.add_stream(owner, "cycle", cycle))
         return
-    laws = [(name, cycle.laws[name]) for name in layout.line.parts]
-    layout.set(machine, CYCLES=layout.write(layout.add_stream(owner, f"cycle.{name}", law) for name, law in laws))
+    laws = [(name, cycle.laws.get(name)) for name in layout.line.parts]  # none for a type that skips the station
+    streams = [layout.add_stream(owner, f"cycle.{name}", law) if law else -1 for name, law in laws]
+    layout.set(machine, CYCLES=layout.write(streams))
 
 
 def write_takes(layout: Layout, owner: str, changeover: Changeover) -> int:

@@ -37,6 +37,7 @@ NO_PART = -1
     SLOTS, N_SLOTS,  # stack of free part records
     NEXT_PART,  # id of the next part
     MIX,  # the part types and what comes next, NONE: all parts are alike
+    SKIPS,  # 1: some part types skip places
     ENDS_WATCHED,  # 1: infeed or outfeed hold a limited stock, or the parts inside are limited
     WIP_LIMIT,  # a blank enters only if fewer parts are inside; 0: no limit
     INSIDE, INSIDE_SINCE, WIP_TIME,  # parts inside, since when, time with n inside
@@ -57,7 +58,7 @@ NO_PART = -1
     READINGS_AT, N_READINGS,  # rows of seven
     N_CHARACTERISTICS,  # sizes that each part has
     HEADER_SIZE,
-) = range(72)  # fmt: skip
+) = range(73)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE, CHUTE = range(6)  # a carriage is no place, but owns states

@@ -6,6 +6,8 @@
     FIRST_PLACE, PLACE_SIZE, N_PLACES,  # its places: consecutive records
     WAY_OUT,  # carriage that takes parts to the next step, NONE for a direct hand-over
     MOVES_DIRECTLY,  # 1: parts here can move on without a loader
+    NEXT_BY_TYPE,  # where the parts of each type go to from here, by type; NONE: all go to the next step
+    WAYS_PAST,  # right behind that table: the carriage to the step of each index, NONE for a direct hand-over
     PASSABLE,  # 1: a buffer without least stay, which a loader may pass over while it is empty
     REWORK_TO, REWORK_WAY,  # step that rejects go back to, and the carriage for it
     CHUTE_TO, CHUTE_WAY,  # step of the chute that its scrap goes to, and the carriage for it; NONE: it leaves at once
@@ -28,7 +30,7 @@
     ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
     SCRAPPED, REWORKED, FALSE_REJECTS,  # tallies
     STEP_SIZE,
-) = range(49)  # fmt: skip
+) = range(51)  # fmt: skip
 
 # ---- rework loop ----
 (LOOP_FROM, LOOP_TO, LOOP_PLACES, LOOP_INSIDE, LOOP_SIZE) = range(5)  # indices of its first and last step
