@@ -11,6 +11,7 @@ from linesim.line import load_line
 from linesim.line.capacity import capacity_sheet
 from linesim.results import Results
 from linesim.results.measures.losses import loss_bridge
+from tests.helpers.books_of_routes import check_routes
 from tests.helpers.lines import Plain, loader, serial
 from tests.helpers.running import play
 
@@ -229,3 +230,13 @@ def test_the_rough_cut_sheet_weighs_stations_by_the_parts_that_come_to_them() ->
     assert [row.ideal_interval_s for row in sheet.stages] == pytest.approx([2, 10 / 3, 1])
     played = play(line, horizon_s=400, warmup_s=100)
     assert len(played.left_at()) - sum(at < 100 for at in played.left_at()) == 90
+
+
+def test_the_audit_notices_a_part_that_goes_where_it_should_not() -> None:
+    """The trace of a line on which small parts skip b, read as that of one on which they skip c, or nothing."""
+    stations = {"a": 4, "b": 3, "c": 2}
+    played = play(serial(stations, **skipping("b", "small", "large")), horizon_s=25)
+    with pytest.raises(AssertionError, match=r"from a to c, which it skips"):
+        check_routes(played.trace, load_line(serial(stations, **skipping("c", "small", "large"))))
+    with pytest.raises(AssertionError, match=r"passes over b without a loader"):
+        check_routes(played.trace, load_line(serial(stations, **skipping([], "small", "large"))))

@@ -21,6 +21,7 @@ GAUGES = 20_131
 MIX_OF_TWO = 20_124
 URGENT_CALLS = 20_125
 FEEDBACK = 20_132
+SKIPPING = 20_133
 EXACT = 20_201  # lines without chance: the seed must not matter
 COMPARISONS = 20_111
 WARM_UP = 20_131

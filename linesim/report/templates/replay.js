@@ -7,7 +7,7 @@
   const boxes = data.owners.map(([name]) => [...root.querySelectorAll(".box")].filter((box) => box.dataset.name === name));
   const carriages = new Map(Object.keys(data.loaders).map((number) => [number, newCarriage(number)]));
   const rows = new Map();
-  const named = (part) => `${part} ${data.marks[part] ?? ""}`.trim();
+  const named = (part) => `${part}${data.marks[part] ?? ""}`;
   let playing = false, before = 0, told = 0;
 
   function newCarriage(number) {
