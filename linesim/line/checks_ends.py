@@ -33,7 +33,7 @@ def check_ends(line: Line) -> Iterator[Finding]:
     if line.wip_limit is not None and fixed:
         rule = f"can't be kept with the fixed round of {fixed[0]}, which may wait for a blank for ever"
         yield Finding(("wip_limit",), line.wip_limit, rule, "choose another next_call, or remove the limit")
-    yield from _parts_at_start(line)
+    yield from _parts_at_start(line, fixed)
 
 
 def _stock(path: KeyPath, key: str, capacity: int | None, job: EndJob | None, otherwise: str) -> Iterator[Finding]:
@@ -53,11 +53,18 @@ def _level(path: KeyPath, key: str, at: int, rule: str, fix: str) -> Finding:
     return Finding((*path, key, "at"), with_unit("parts", at), rule, fix, None, beside)
 
 
-def _parts_at_start(line: Line) -> Iterator[Finding]:
+def _parts_at_start(line: Line, fixed: list[str]) -> Iterator[Finding]:
     """Each buffer holds no more than it can, and the line no more than its limit.
+
+    fixed: loaders with a fixed round.
 
     Rework loops need no check: a machine of theirs is always free at the start, and one free place is enough.
     """
+    filled = [name for name, parts in parts_at_start(line).items() if parts]
+    if filled and fixed:
+        path: KeyPath = ("filled",) if line.buffers[filled[0]].at_start is None else ("buffers", filled[0], "at_start")
+        rule = f"does not go with the fixed round of {fixed[0]}, which counts on an empty line and could wait for ever"
+        yield Finding(path, None, rule, "choose another next_call, or begin with empty buffers")
     for name, buffer in line.buffers.items():
         if buffer.at_start is not None and buffer.at_start > buffer.capacity:
             rule = f"is more than the capacity of {buffer.capacity}"

@@ -65,6 +65,9 @@ def lines(
         carrier["breakdowns"] = draw(breakdowns(grid, tuple(people), at_most=1, of_loader=True))
     for one in each_carriage(carriers):
         one["zone"] = draw(zones(grid, tuple(people)))
+    if any("fixed" in one["next_call"] for one in each_carriage(carriers)):  # which counts on an empty line
+        for place in buffers.values():
+            place.pop("at_start", None)
     draw(_call_ahead(line, carriers, grid))
     draw(chutes(line, carriers))
     line["loaders"] = carriers

@@ -105,3 +105,12 @@ def test_parts_at_the_start_count_towards_the_limit_of_parts() -> None:
     (problem,) = problems(cell(), "filled=100 %", "wip_limit=1")
     assert (problem.key, problem.rule) == ("wip_limit", "is below the 2 parts that buffers hold at the start")
     assert not problems(cell(), "filled=100 %", "wip_limit=1", "buffers.park.at_start=1 part")
+
+
+@pytest.mark.parametrize(("override", "key"), [("filled=50 %", "filled"), ("buffers.park.at_start=1 part", "at_start")])
+def test_parts_at_the_start_do_not_go_with_a_fixed_round(override: str, key: str) -> None:
+    fixed = "loaders.gantry.next_call={fixed: [blanks, turn, park, grind]}"
+    (problem,) = problems(cell(), override, fixed)
+    assert problem.key.endswith(key)
+    assert "fixed round of gantry, which counts on an empty line" in problem.rule
+    assert not problems(cell(), "filled=10 %", fixed), "that is no part at all"
