@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import platform
+import subprocess
 import sys
 import time
 from importlib import import_module
@@ -24,6 +25,7 @@ def main(names: list[str]) -> int:
     if unknown:
         print(f"no such part: {', '.join(unknown)}; there are {', '.join(PARTS)}", file=sys.stderr)
         return 2
+    subprocess.run([sys.executable, "-m", "linesim.engine.compiled"], check=True)  # kept code is what all runs use
     told = [_setting()]
     print(told[0], flush=True)
     for name in names or PARTS:

@@ -30,12 +30,15 @@ from linesim.engine.contract.records import (
     N_SPELLS,
     N_TRACE,
     N_WAKES,
+    N_WINDOWS,
     NOW,
     ROUNDS,
     SETTLES,
     WAKES,
+    WINDOW_ENDS,
 )
 from linesim.engine.contract.shifts import may_rest
+from linesim.engine.contract.windows import close_window
 
 REACHED, ROWS_FULL, NEEDS_DRAWS, LOCKED_UP, STUCK_IN_TIME = range(5)
 
@@ -52,6 +55,18 @@ def advance(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, until_us: 
 
 
 def _advance(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, until_us: int) -> int:
+    """Window by window."""
+    while floor[WINDOW_ENDS] < until_us:
+        why = _run_until(floor, tree, numbers, floor[WINDOW_ENDS])
+        if why != REACHED:
+            return why
+        close_window(floor)
+        if floor[N_WINDOWS] >= ROWS_KEPT:
+            return ROWS_FULL
+    return _run_until(floor, tree, numbers, until_us)
+
+
+def _run_until(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, until_us: int) -> int:
     while floor[NOW] < until_us:
         due = tree[1] >> RANK_BITS
         if due == floor[NOW] or (not floor[DECISION_DUE] and due < until_us):

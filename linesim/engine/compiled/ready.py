@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 import time
 from collections.abc import Callable
 from contextlib import suppress
+from pathlib import Path
+from typing import Any
 
-from numba.core.event import Event, Listener, install_listener
+import numba
 
+from linesim.engine.compiled.cache import cache_folder
 from linesim.engine.compiled.engine import run
 from linesim.engine.contract.lockup import LockUp
 from linesim.line.model import Line
+
+PROJECT = Path(__file__).resolve().parents[3]
 
 
 def make_ready(line: Line, say: Callable[[str], None]) -> None:
@@ -19,24 +27,35 @@ def make_ready(line: Line, say: Callable[[str], None]) -> None:
     say: gets a text when compiling begins and one when it is over, if it must be done at all.
     Raises: ValueError for a line that this engine does not take.
     """
-    begun = _Begun(say)
-    with install_listener("numba:compile", begun), suppress(LockUp):  # that comes again in the run
+    began_s = time.monotonic()
+    must_compile = not _is_kept()
+    if must_compile:
+        say("compiling the engine for this machine, once: about a minute ...")
+        _compile_apart()
+    load_or_compile(line)
+    if must_compile:
+        say(f"compiled in {time.monotonic() - began_s:.0f} s")
+
+
+def load_or_compile(line: Line) -> None:
+    """Run the line for no time: this loads what was kept, and compiles what is not there."""
+    with suppress(LockUp):  # that comes again in the run
         run(line, seed=0, replication=0, warmup_us=0, horizon_us=1, window_us=1)
-    if begun.at_s is not None:
-        say(f"compiled in {time.monotonic() - begun.at_s:.0f} s")
 
 
-class _Begun(Listener):
-    """Notes when the compiler begins; it is not asked to begin where its code was kept."""
+def _is_kept() -> bool:
+    settings: Any = numba.config
+    return bool(settings.DISABLE_JIT) or any(cache_folder().rglob("kernel.advance-*.nbi"))
 
-    def __init__(self, say: Callable[[str], None]) -> None:
-        self._say = say
-        self.at_s: float | None = None
 
-    def on_start(self, event: Event) -> None:
-        if self.at_s is None:
-            self.at_s = time.monotonic()
-            self._say("compiling the engine for this machine, once: about a minute ...")
+def _compile_apart() -> None:
+    """Compile in a process of its own, so that this one loads what was kept.
 
-    def on_end(self, event: Event) -> None:
-        """Each function that is called has an end of its own; the last one is not known from here."""
+    In the process that compiles, functions go on calling copies that were made of each other one by one, and the
+    kernel runs a third slower. Where no process can be started, that has to do.
+    """
+    path = os.pathsep.join(filter(None, [str(PROJECT), os.environ.get("PYTHONPATH")]))
+    with suppress(OSError):
+        subprocess.run(
+            [sys.executable, "-m", "linesim.engine.compiled"], env={**os.environ, "PYTHONPATH": path}, check=False
+        )

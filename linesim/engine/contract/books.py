@@ -25,6 +25,7 @@ from linesim.engine.contract.records import Floor
 from linesim.engine.contract.spells import Spells
 from linesim.engine.contract.states import count_state
 from linesim.engine.contract.trace import TRACE_COLUMNS, Trace
+from linesim.engine.contract.windows import close_window
 from linesim.line.calendar import planned_stretches
 
 
@@ -54,8 +55,8 @@ class Books:
         self._departures = Rows(len(DEPARTURE_COLUMNS))
         self._sizes = Rows(len(SIZE_COLUMNS))
         self._readings = Rows(len(READING_COLUMNS))
+        self._windows = Rows(len(WINDOW_COLUMNS))
         self._spells = Spells()
-        self._windows: list[tuple[int, int, int]] = []
         self._inside_start = 0
 
     def empty_rows(self, at_least: int) -> None:
@@ -66,6 +67,7 @@ class Books:
             (self._departures, r.DEPARTURES_AT, r.N_DEPARTURES),
             (self._sizes, r.SIZES_AT, r.N_SIZES),
             (self._readings, r.READINGS_AT, r.N_READINGS),
+            (self._windows, r.WINDOWS_AT, r.N_WINDOWS),
         ):
             if floor[count] >= at_least:
                 rows.take(floor, floor[at], floor[count])
@@ -73,16 +75,15 @@ class Books:
         if floor[r.N_SPELLS] >= at_least:
             self._spells.take(floor, min((since for _, since in self._running_spells()), default=floor[r.NOW]))
 
-    def close_window(self) -> None:
-        """An output window ends now."""
-        floor = self._floor
-        count_inside(floor, 0)
-        self._windows.append((floor[r.NOW], floor[r.WIP_AREA], floor[r.INSIDE]))
-        floor[r.WIP_AREA] = 0
+    def begin(self, window_us: int) -> None:
+        """It is time 0: the first output window begins."""
+        self._floor[r.WINDOW] = self._floor[r.WINDOW_ENDS] = window_us
 
     def start_measuring(self) -> None:
-        """The warm-up is over: every tally starts again from zero."""
+        """The warm-up is over: every tally starts again from zero, and an output window begins."""
         floor = self._floor
+        if floor[r.NOW] > 0:
+            close_window(floor)
         self._bring_up_to_date()
         self._inside_start = int(floor[r.INSIDE])
         floor[r.ENTERED] = 0
@@ -134,7 +135,8 @@ class Books:
         )
 
     def ledger(self, seed: int, replication: int, warmup_us: int, window_us: int) -> Ledger:
-        """Close the books now."""
+        """Close the books now, and with them the last output window."""
+        close_window(self._floor)
         self._bring_up_to_date()
         self.empty_rows(0)
         floor, layout = self._floor, self._layout
@@ -156,7 +158,7 @@ class Books:
                 name: self._numbers(floor[buffer + r.LEVEL_TIME], floor[buffer + r.CAPACITY] + 1)
                 for buffer, name in layout.buffers.items()
             },
-            windows=np.array(self._windows, dtype=np.int64).reshape(-1, len(WINDOW_COLUMNS)),
+            windows=self._windows.all(),
             ends=self._ends(),
             stations=self._stations(),
             machines=self._table(

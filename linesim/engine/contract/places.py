@@ -16,11 +16,14 @@ from linesim.engine.contract.records import (
     EMPTY_TIME,
     END_JOB,
     ENTERED,
+    FINISHED,
+    FIRST_PLACE,
     FULL_TIME,
     HEAD,
     INFEED,
     INSIDE,
     INSIDE_SINCE,
+    KIND,
     LASTING_TIME,
     LEVEL,
     LEVEL_SINCE,
@@ -34,6 +37,7 @@ from linesim.engine.contract.records import (
     N_CHANGED,
     N_CHARACTERISTICS,
     N_MOVES,
+    N_PLACES,
     N_SENDERS,
     N_SLOTS,
     N_STALE,
@@ -110,6 +114,14 @@ def touch_room(floor: Floor, step: int) -> None:
 
 
 def _look_for_move(floor: Floor, step: int) -> None:
+    """Look whether a part of this step can move on, unless it surely has none that is done."""
+    place = floor[step + FIRST_PLACE]
+    kind = floor[step + KIND]
+    if kind == STATION:
+        if floor[place + PHASE] != FINISHED and floor[step + N_PLACES] == 1:
+            return
+    elif kind == BUFFER and floor[place + RIPE] == 0:
+        return
     if not floor[step + ON_MOVES]:
         floor[step + ON_MOVES] = 1
         insert(floor, floor[MOVES], floor[N_MOVES], step)

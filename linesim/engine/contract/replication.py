@@ -1,4 +1,4 @@
-"""One replication, window by window, the same for both engines."""
+"""One replication, stretch by stretch, the same for both engines."""
 
 from __future__ import annotations
 
@@ -10,6 +10,8 @@ from linesim.engine.contract.books import Books
 from linesim.engine.contract.ledger import Ledger
 from linesim.engine.contract.records import Floor
 from linesim.engine.contract.trace import Trace
+
+STRETCHES = 100
 
 
 class Shop(Protocol):
@@ -33,20 +35,18 @@ def play(
     on_progress: Callable[[int], None] | None = None,
 ) -> tuple[Ledger, Trace | None]:
     """Run a shop from time 0 to the horizon; returns its ledger, and its trace if it keeps one."""
-    for edge in window_edges(warmup_us, horizon_us, window_us):
-        shop.run_until(edge)
-        if edge > 0:
-            shop.books.close_window()
-        if edge == warmup_us:
+    shop.books.begin(window_us)
+    for time_us in stretches(warmup_us, horizon_us):
+        shop.run_until(time_us)
+        if time_us == warmup_us:
             shop.books.start_measuring()
         if on_progress is not None:
-            on_progress(edge)
+            on_progress(time_us)
     ledger = shop.books.ledger(seed, replication, warmup_us, window_us)
     return ledger, shop.books.trace() if shop.floor[r.TRACING] else None
 
 
-def window_edges(warmup_us: int, horizon_us: int, window_us: int) -> list[int]:
-    """Ends of the output windows [us]: full ones from the end of the warm-up on; the last before it may be cut."""
-    before = range(window_us, warmup_us, window_us)
-    after = range(warmup_us + window_us, horizon_us, window_us)
-    return [*before, warmup_us, *after, horizon_us]
+def stretches(warmup_us: int, horizon_us: int) -> list[int]:
+    """Ends of the stretches after which an engine tells how far it is [us]: the warm-up, and a hundred behind it."""
+    ends = (warmup_us + (horizon_us - warmup_us) * n // STRETCHES for n in range(STRETCHES + 1))
+    return sorted(set(ends))

@@ -13,13 +13,20 @@ SPELL_WIDTH = len(SPELL_COLUMNS)
 
 
 def note_spell(floor: Floor, owner: int, since: int) -> None:
-    """Write down that an owner was active without a break from `since` until now."""
+    """Write down that an owner was active without a break from `since` until now.
+
+    The last ones that lie inside it and ended earlier give way to it: see `Spells`.
+    """
     if floor[NOW] > since:
-        row = floor[SPELLS_AT] + SPELL_WIDTH * floor[N_SPELLS]
+        count = floor[N_SPELLS]
+        row = floor[SPELLS_AT] + SPELL_WIDTH * count
+        while count and floor[row - 2] >= since and floor[row - 1] < floor[NOW]:
+            row -= SPELL_WIDTH
+            count -= 1
         floor[row] = owner
         floor[row + 1] = since
         floor[row + 2] = floor[NOW]
-        floor[N_SPELLS] += 1
+        floor[N_SPELLS] = count + 1
 
 
 def active_since(floor: Floor, owner: int) -> int:
@@ -40,8 +47,8 @@ def active_since(floor: Floor, owner: int) -> int:
 class Spells:
     """The spells of a run as they leave the floor.
 
-    A spell that lies inside a longer one can never be the longest running one, so it is forgotten: mostly as soon as
-    its rows are taken, at the latest at the end. So few are kept that memory hardly grows with the length of a run.
+    A spell that lies inside a longer one can never be the longest running one, so it is forgotten: mostly as the longer
+    one ends, at the latest at the end. So few are kept that memory hardly grows with the length of a run.
     """
 
     def __init__(self) -> None:

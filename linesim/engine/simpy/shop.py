@@ -15,6 +15,7 @@ from linesim.engine.contract.order import may_run, strikes_now
 from linesim.engine.contract.part_types import add_type, types_to_draw
 from linesim.engine.contract.shifts import may_rest
 from linesim.engine.contract.streams import Draws, start_age
+from linesim.engine.contract.windows import close_window
 from linesim.engine.simpy.clock import Clock, fire
 from linesim.engine.simpy.stories import (
     arrivals_story,
@@ -118,10 +119,14 @@ class Shop:
         return event
 
     def run_until(self, time_us: int) -> None:
-        """Run up to an instant, round by round; what is due at that instant itself comes later.
+        """Run up to an instant, window by window; what is due at that instant itself comes later."""
+        while self.floor[r.WINDOW_ENDS] < time_us:
+            self._run_until(self.floor[r.WINDOW_ENDS])
+            close_window(self.floor)
+        self._run_until(time_us)
 
-        A round: every clock that is due ends, in the order of its rank; then the line decides once.
-        """
+    def _run_until(self, time_us: int) -> None:
+        """A round: every clock that is due ends, in the order of its rank; then the line decides once."""
         env = self.env
         while env.now < time_us:
             while env.peek() == env.now:

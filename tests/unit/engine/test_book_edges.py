@@ -3,33 +3,19 @@
 from __future__ import annotations
 
 import numpy as np
-import pytest
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.books import Books, Rows
-from linesim.engine.contract.replication import window_edges
+from linesim.engine.contract.replication import stretches
 from linesim.engine.contract.spells import Spells, active_since, note_spell, outlasting
+from linesim.engine.contract.windows import close_window
 from tests.helpers.lines import serial
 from tests.unit.engine.floors import Hand
 
 
-@pytest.mark.parametrize(
-    ("warmup", "horizon", "window", "edges"),
-    [
-        (0, 100, 50, [0, 50, 100]),
-        (0, 100, 40, [0, 40, 80, 100]),
-        (0, 100, 100, [0, 100]),
-        (0, 100, 300, [0, 100]),
-        (50, 150, 50, [50, 100, 150]),
-        (60, 160, 50, [50, 60, 110, 160]),
-        (30, 100, 50, [30, 80, 100]),
-        (100, 150, 50, [50, 100, 150]),
-    ],
-)
-def test_windows_are_whole_from_the_end_of_the_warm_up_on(
-    warmup: int, horizon: int, window: int, edges: list[int]
-) -> None:
-    assert window_edges(warmup, horizon, window) == edges
+def test_a_run_tells_how_far_it_is_at_the_end_of_the_warm_up_and_a_hundred_times_behind_it() -> None:
+    assert stretches(50, 1050) == list(range(50, 1051, 10))
+    assert stretches(0, 4) == [0, 1, 2, 3, 4], "never twice the same"
 
 
 def left_of(*rows: tuple[int, int, int], running_since: int = 100) -> list[tuple[int, ...]]:
@@ -65,6 +51,14 @@ def test_a_spell_goes_on_if_its_owner_is_active_again_in_the_same_instant() -> N
     assert active_since(hand.floor, 1) == 21, "it was passive from 20 to 21"
 
 
+def test_spells_that_lie_inside_one_that_ends_now_give_way_to_it_but_not_those_that_end_with_it() -> None:
+    hand = Hand(serial({"mill": 5}))
+    for now, owner, since in ((10, 1, 8), (20, 2, 12), (30, 3, 9), (30, 4, 5), (40, 5, 9)):
+        hand.floor[r.NOW] = now
+        note_spell(hand.floor, owner, since)
+    assert hand.spells() == [[1, 8, 10], [3, 9, 30], [4, 5, 30], [5, 9, 40]], "2 lies inside 3"
+
+
 def test_rows_of_spells_that_ended_just_now_stay_on_the_floor() -> None:
     hand = Hand(serial({"mill": 5}))
     spells = Spells()
@@ -88,11 +82,12 @@ def held_open() -> tuple[Hand, Books]:
 
 def test_a_window_keeps_the_integral_of_the_parts_inside() -> None:
     hand, books = held_open()
-    books.close_window()  # 10 with none, 20 with one
+    books.begin(30)
+    close_window(hand.floor)  # 10 with none, 20 with one
+    assert hand.floor[r.WINDOW_ENDS] == 60
     hand.now(40)
     hand.new_part()
-    hand.now(55)
-    books.close_window()  # 10 with one, 15 with two
+    hand.now(55)  # 10 with one, 15 with two
     windows = books.ledger(0, 0, 0, 30).windows.tolist()
     assert windows == [[30, 20, 1], [55, 40, 2]]
 

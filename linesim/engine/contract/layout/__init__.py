@@ -20,6 +20,7 @@ from linesim.engine.contract.layout.skips import write_skips
 from linesim.engine.contract.layout.timers import write_timers
 from linesim.engine.contract.log import DEPARTURE_WIDTH, READING_WIDTH, SIZE_WIDTH, TRACE_WIDTH
 from linesim.engine.contract.spells import SPELL_WIDTH
+from linesim.engine.contract.windows import WINDOW_WIDTH
 from linesim.line.model import Line
 
 MOST_MOVES = 300_000  # at one instant that a trace can hold; only filling huge buffers takes more
@@ -74,4 +75,5 @@ def _write_lists(layout: Layout) -> None:
     floor[r.SIZES_AT] = layout.room(SIZE_WIDTH * (ROWS_KEPT + sizes_at_once) if sizes_at_once else 0)
     readings_at_once = sum(floor[floor[machine + r.STEP] + r.N_GAUGES] for machine in layout.machines)
     floor[r.READINGS_AT] = layout.room(READING_WIDTH * (ROWS_KEPT + readings_at_once) if readings_at_once else 0)
+    floor[r.WINDOWS_AT] = layout.room(WINDOW_WIDTH * (ROWS_KEPT + 2))
     floor[r.SPELLS_AT] = layout.room(SPELL_WIDTH * (ROWS_KEPT + 4 * owners))

@@ -56,9 +56,11 @@ NO_PART = -1
     SPELLS_AT, N_SPELLS,  # rows of three
     SIZES_AT, N_SIZES,  # rows of six
     READINGS_AT, N_READINGS,  # rows of seven
+    WINDOWS_AT, N_WINDOWS,  # rows of three
+    WINDOW, WINDOW_ENDS,  # length of the output windows, and when the running one ends [us]
     N_CHARACTERISTICS,  # sizes that each part has
     HEADER_SIZE,
-) = range(73)  # fmt: skip
+) = range(77)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE, CHUTE = range(6)  # a carriage is no place, but owns states
