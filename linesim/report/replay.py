@@ -76,6 +76,7 @@ def replay_of(trace: Trace, line: Line, replication: int, from_us: int, to_us: i
     data = {
         "from_us": from_us,
         "to_us": to_us,
+        "weekly": bool(line.shifts),
         "owners": [[owner.name, owner.kind, owner.group] for owner in trace.owners],
         "states": {"machine": _names(MachineState), "carriage": _names(CarriageState)},
         "labels": {name: label(name) for name in [*_names(MachineState), *_names(CarriageState)]},

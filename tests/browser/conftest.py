@@ -10,15 +10,20 @@ import pytest
 import yaml
 
 from linesim import compare, load_line, simulate
+from linesim.engine.contract.ledger import HOUR_US
+from linesim.engine.simpy import run
 from linesim.line import Line
 from linesim.line.loading import line_mapping
 from linesim.report.acceptance_page import acceptance_page as page_of_acceptance
 from linesim.report.making import write_reports
 from linesim.report.page import write_page
+from linesim.report.parts import Page, Section
+from linesim.report.replay import replay_of
 from linesim.report.sensitivity_page import sensitivity_page as page_of_sensitivity
 from linesim.report.sweep_page import sweep_page as page_of_sweep
 from linesim.study.again import traced_again
 from tests.browser.window import NEEDS, opened
+from tests.unit.line.lines import two_carriages
 from tests.unit.report.pages import HOSTILE
 from tests.unit.report.studies import acceptance, sensitivity
 from tests.unit.report.sweeps import sweep
@@ -27,6 +32,7 @@ if TYPE_CHECKING:
     from selenium.webdriver import Chrome
 
 RUN = {"hours": 4.0, "warmup_hours": 1.0, "replications": 2, "seed": 5, "engine": "simpy"}
+RAIL_FROM_US = HOUR_US * 13 // 2
 BUSY = [  # more happens in these few hours than in the shipped line
     "loaders.gantry.breakdowns.trip={mtbf: 40 min, mttr: 4 min}",
     "stations.grind.defects={size: 20 %}",
@@ -83,3 +89,25 @@ def sensitivity_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def acceptance_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return write_page(page_of_acceptance(acceptance(), {}), tmp_path_factory.mktemp("acceptance") / "report.html")
+
+
+@pytest.fixture(scope="session")
+def rail_line() -> Line:
+    """Two carriages on one rail, a zone, a chute, and a shift with a break."""
+    zone = {"door": {"every": "20 min", "takes": "2 min"}}
+    plain = two_carriages()
+    plain["loaders"]["gantry"]["carriages"]["right"] |= {"stops": ["park", "grind", "bin", "tray"], "zone": zone}
+    plain["loaders"]["gantry"]["stops"]["bin"] = "7 m"
+    plain["stations"]["grind"] |= {"defects": {"size": "10 %"}, "inspection": {}, "chute": "bin"}
+    early = {"days": "mon to fri", "from": "6:00", "to": "14:00", "breaks": {"meal": {"at": "8:00", "takes": "30 min"}}}
+    return load_line({**plain, "shifts": {"early": early}})
+
+
+@pytest.fixture(scope="session")
+def rail_page(rail_line: Line, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The replay of this line alone, from 6:30 to 9:00 on Monday."""
+    trace = run(rail_line, 5, 1, 0, 9 * HOUR_US, HOUR_US, True, None)[1]
+    assert trace is not None
+    part = replay_of(trace, rail_line, 1, RAIL_FROM_US, 9 * HOUR_US)
+    page = Page("two carriages", "", [Section("replay", "Replay", [part])])
+    return write_page(page, tmp_path_factory.mktemp("rail") / "report.html")

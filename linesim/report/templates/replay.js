@@ -15,6 +15,8 @@
     const group = element("g", { class: "carriage" }, rail.parentNode);
     element("title", {}, group, data.owners[number][0]);
     element("rect", { class: "cab", x: -15, y: -10, width: 30, height: 20, rx: 3 }, group);
+    const loader = data.owners[number][2], several = Object.keys(data.loaders).filter((n) => data.owners[n][2] === loader).length > 1;
+    if (several) element("text", { class: "name", y: -13 }, group, data.owners[number][0].slice(loader.length + 1, loader.length + 13));
     const grips = [-7, 7].map((x) => element("circle", { class: "part", cx: x, cy: 0, r: 5.5, visibility: "hidden" }, group));
     return { group, grips, x: Number(rail.dataset.x), y: Number(rail.dataset.y), perM: Number(rail.dataset.perM) };
   }
@@ -137,5 +139,6 @@
     keys[event.key]();
   });
   window.linesimReplay = { story, show }; // for whoever wants to look closer, and for tests
+  story.goTo(data.from_us);
   show("the window begins");
 })();

@@ -109,10 +109,12 @@ class Charts {
     const board = this.board(WAY);
     const low = stops[0][1], high = Math.max(stops.at(-1)[1], low + 0.001);
     const y = (metres) => WAY - 8 - (WAY - 16) * (metres - low) / (high - low);
+    const named = new Map(); // position -> all that stands there
+    for (const [place, at] of stops) named.set(at, [...(named.get(at) ?? []), this.story.data.owners[place][0]]);
     let free = Infinity;
-    for (const [place, at] of stops) {
+    for (const [at, names] of named) {
       element("line", { class: "grid", x1: LEFT, x2: LEFT + ACROSS, y1: y(at), y2: y(at) }, board);
-      if (free - y(at) >= 11) { label(board, this.story.data.owners[place][0], y(at) + 4); free = y(at); }
+      if (free - y(at) >= 11) { label(board, names.join(", "), y(at) + 4); free = y(at); }
     }
     carriages.forEach((number, order) => {
       for (const [kind, points] of this.wayOf(number)) {
@@ -121,6 +123,20 @@ class Charts {
       }
     });
     this.finish(board, WAY, this.ways);
+    if (carriages.length > 1) this.nameTracks(carriages);
+  }
+
+  // Carriages never pass each other, so their order tells them apart without any colour.
+  nameTracks(carriages) {
+    const legend = document.createElement("ul");
+    legend.className = "legend";
+    carriages.forEach((number, order) => {
+      const item = document.createElement("li"), line = element("svg", { width: 26, height: 10, "aria-hidden": "true" }, item);
+      element("line", { class: `track loaded carriage-${order % 2}`, x1: 0, x2: 26, y1: 5, y2: 5 }, line);
+      item.append(` ${this.story.data.owners[number][0]}${order ? "" : ", the lowest"}`);
+      legend.append(item);
+    });
+    this.ways.append(legend);
   }
 
   // Pieces of a carriage's way in the frame, by its state: [kind, points].

@@ -3,9 +3,13 @@
 // Times are whole microseconds since the start of the run. What happens exactly at the end is not part of the window.
 const STATE = 0, LEAVE = 1, ARRIVE = 2, SCRAP = 5, REWORK = 6, FAIL = 7;
 
+let weekly = false; // whether times are told by weekday; a run begins on Monday at midnight
+const DAYS = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
+
 class Story {
   constructor(data) {
     this.data = data;
+    weekly = data.weekly;
     this.count = data.rows.length / 5;
     this.times = new Float64Array(this.count);
     for (let row = 0, time = data.from_us; row < this.count; row++) this.times[row] = time += data.rows[5 * row];
@@ -116,5 +120,6 @@ function gone(distance, time, { speed, acceleration }) {
 
 function clock(time) {
   const seconds = Math.floor(time / 1e6), two = (number) => String(number).padStart(2, "0");
-  return `${Math.floor(seconds / 3600)}:${two(Math.floor(seconds / 60) % 60)}:${two(seconds % 60)}`;
+  const hours = Math.floor(seconds / 3600), day = weekly ? `${DAYS[Math.floor(hours / 24) % 7]} ` : "";
+  return `${day}${weekly ? hours % 24 : hours}:${two(Math.floor(seconds / 60) % 60)}:${two(seconds % 60)}`;
 }
