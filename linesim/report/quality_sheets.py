@@ -38,13 +38,14 @@ def rejects(results: Results) -> Sheet | None:
 
 
 def chutes(results: Results) -> Sheet | None:
-    """Scrap by the chute that it fell into; None without any chute."""
-    if results.chutes.empty:
+    """Scrap by the chute that it fell into; None without any chute, or in results that an earlier version stored."""
+    chutes = results.tables.get("chutes")
+    if chutes is None or chutes.empty:
         return None
     names = ("scrapped_parts", "parts_per_h")
     rows: list[list[Cell]] = [
         [*map(str, key), *(estimate(table[name]) for name in names)]
-        for key, table in results.chutes.groupby(["chute", "station"], sort=False)
+        for key, table in chutes.groupby(["chute", "station"], sort=False)
     ]
     heads = [Column("chute", form=TEXT), Column("brought from", form=TEXT)]
     columns = [*heads, Column("scrap", "a replication"), Column("rate", "parts/h")]

@@ -13,7 +13,8 @@
   for (const section of document.querySelectorAll("main > section")) seen.observe(section);
 })();
 
-// Tables that can be filtered by words and sorted by a column.
+// Tables that can be filtered by words and sorted by a column; on paper come the first of the rows that are shown.
+const ON_PAPER = 60;
 for (const sheet of document.querySelectorAll(".filterable")) {
   const table = sheet.querySelector("table"), body = table.tBodies[0];
   const label = document.createElement("label"), input = document.createElement("input"), told = document.createElement("output");
@@ -28,6 +29,7 @@ for (const sheet of document.querySelectorAll(".filterable")) {
       const text = [...row.cells].map((cell) => cell.dataset.key).join(" ").toLowerCase();
       row.hidden = !words.every((word) => text.includes(word));
       shown += !row.hidden;
+      row.classList.toggle("beyond", shown > ON_PAPER);
     }
     told.textContent = `${shown} of ${body.rows.length}`;
   };
@@ -46,6 +48,7 @@ for (const sheet of document.querySelectorAll(".filterable")) {
       const numbers = [...body.rows].every((row) => !Number.isNaN(Number(key(row))));
       const order = (one, other) => numbers ? Number(key(one)) - Number(key(other)) : key(one).localeCompare(key(other));
       body.append(...[...body.rows].sort((one, other) => down * order(one, other)));
+      filter();
     });
   });
 }

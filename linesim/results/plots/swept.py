@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
@@ -52,6 +52,16 @@ def effects(sweep: Sweep) -> Figure | None:
     return figure
 
 
+def ink_on(colour: Sequence[float]) -> str:
+    """Black or white, whichever stands out more on a colour (red, green, blue from 0 to 1): at least 4.5 to 1.
+
+    By relative luminance, as the W3C's guidelines for accessible content reckon it (WCAG 2, from memory).
+    """
+    red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in colour[:3])
+    luminance = 0.2126 * red + 0.7152 * green + 0.0722 * blue
+    return "black" if (luminance + 0.05) / 0.05 >= 1.05 / (luminance + 0.05) else "white"
+
+
 def two_factors(sweep: Sweep) -> Figure | None:
     """Mean output at each pair of levels of the two factors that move it most."""
     table = sweep.main_effects()
@@ -66,9 +76,8 @@ def two_factors(sweep: Sweep) -> Figure | None:
     values = grid.to_numpy(dtype=float)
     figure, (axis,) = axes(1.8 + 0.5 * max(len(grid), 3))
     image = axis.imshow(values, cmap="Blues", aspect="auto", origin="lower")
-    middle = (np.nanmin(values) + np.nanmax(values)) / 2
     for (row, column), value in np.ndenumerate(values):
-        ink = "white" if value > middle else INK
+        ink = ink_on([float(part) for part in image.cmap(image.norm(value))])
         axis.text(column, row, number(value), ha="center", va="center", color=ink, **AS_TEXT)
     axis.set_xticks(range(grid.shape[1]), [shortened(str(each) or "-", 18) for each in grid.columns])
     axis.set_yticks(range(grid.shape[0]), [shortened(str(each) or "-", 18) for each in grid.index])
