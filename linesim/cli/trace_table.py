@@ -8,7 +8,7 @@ import numpy as np
 
 from linesim.engine.contract.ledger import HOUR_US
 from linesim.engine.contract.trace import Trace, What
-from linesim.engine.contract.trace_words import PART_IS_PLACE, in_words
+from linesim.engine.contract.trace_words import NO_PARTS, in_words
 from linesim.line.problems import LineError, Problem, nearest
 
 VALUE_IS_PLACE = (What.REWORK, What.TOUR)
@@ -24,7 +24,7 @@ def selected(trace: Trace, from_h: float, to_h: float, part: int | None, name: s
     time_us, what, owner, parts, value = trace.rows.T
     wanted = (time_us >= from_h * HOUR_US) & (time_us <= to_h * HOUR_US)
     if part is not None:
-        wanted &= (parts == part) & ~np.isin(what, PART_IS_PLACE)
+        wanted &= (parts == part) & ~np.isin(what, NO_PARTS)
     if name is not None:
         named = [at for at, each in enumerate(trace.owners) if name in (each.name, each.group)]
         if not named:

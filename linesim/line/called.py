@@ -40,6 +40,8 @@ def _of_owner(owner: Station | Loader) -> Iterator[tuple[KeyPath, Called]]:
         yield ("changeover",), owner.changeover
     if isinstance(owner, Station) and owner.cold_start:
         yield ("cold_start",), owner.cold_start
+    if isinstance(owner, Station) and owner.by_hand:
+        yield ("by_hand",), owner.by_hand
 
 
 def response_s(line: Line, called: Called) -> float:

@@ -16,6 +16,7 @@ from functools import partial
 from linesim.line.calendar import planned_share
 from linesim.line.demand import needed_per_h
 from linesim.line.flows import Flow, entering, flows
+from linesim.line.hands import hands
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.loader_work import LoaderWork, load_s, loader_works
 from linesim.line.machine_time import MachineTime, machine_time
@@ -237,7 +238,8 @@ def stopped_as_one_per_h(line: Line) -> float | None:
     """Output of a line whose every stop halts all of it: 1 / (cycle + all breakdown and stop time a part).
 
     Source: Buzacott 1967 (from memory). Stations that stop one by one make somewhat more. Not defined (None) with
-    parallel machines, loaders, unequal or random cycles, calendar clocks, rejects or parts that skip stations.
+    parallel machines, loaders, people who load, unequal or random cycles, calendar clocks, rejects or parts that skip
+    stations.
     """
     rows = stages(line)
     equal = len({row.cycle_s for row in rows}) == 1 and all(row.machines == 1 for row in rows)
@@ -245,6 +247,7 @@ def stopped_as_one_per_h(line: Line) -> float | None:
     steady = all(is_steady(machine) for side_by_side in machines for machine in side_by_side)
     if (
         line.loaders
+        or any(station.by_hand for station in line.stations.values())
         or not (equal and steady)
         or any(row.up_share < 1 or row.lost_share > 0 or row.planned_share != 1 or row.visits < 1 for row in rows)
     ):
@@ -275,6 +278,8 @@ def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ..
     for work in loaders:
         if work.share is not None and work.share > HIGH_LOADER_SHARE:
             limit = "it can't carry the demand" if work.share > 1 else "lines with failures carry 75-80 % at most"
+            if work.loader in hands(line):
+                limit = "too few people" if work.share > 1 else "they have other calls too, and parts come irregularly"
             warnings.append(f"{work.loader} needs {100 * work.share:.0f} % of its time for the demand; {limit}")
     starts = entering_per_h(line)
     for ceiling in ceilings(line):

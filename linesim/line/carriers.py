@@ -28,13 +28,14 @@ def carriers(line: Line) -> dict[str, Loader]:
 
 
 def owner_name(carrier: str) -> str:
-    """The name of a carriage in results: "gantry.1" if it is the only one of its loader."""
+    """The name of a carriage in results: "gantry.1" if it is the only one of its loader, or the first of some hands."""
     return carrier if "." in carrier else f"{carrier}.1"
 
 
 def carrier_of(owner: str) -> str:
     """The carriage that has this name in results."""
-    return owner.removesuffix(".1")  # no carriage of several is called 1
+    loader, _, number = owner.rpartition(".")
+    return loader if number.isdigit() else owner  # no carriage of several is called by a number
 
 
 def loader_of(carrier: str) -> str:

@@ -32,7 +32,7 @@ def check_loaders(line: Line) -> Iterator[Finding]:
 
 def one_loader_joins_neighbours(line: Line) -> Iterator[Finding]:
     for way in all_ways(line):
-        if len(way.loaders) > 1:
+        if len(way.loaders) > 1 and way.loaders[0] in carriers(line):
             rule = f"{way.start} and {way.end} are neighbours, and {listed(way.loaders)} serve both: which one carries?"
             if way not in ways(line):
                 rule = (
@@ -128,7 +128,7 @@ def calls_ahead_are_heard(line: Line, name: str) -> Iterator[Finding]:
     carrier = next((way.loader for way in all_ways(line) if way.start == name and way.loader), None)
     if carrier is None:
         yield Finding(path, given, f"no loader takes parts away from {name}", "remove it, or add a loader's stops")
-    elif carriers(line)[carrier].next_call.rule == "fixed":
+    elif carrier in carriers(line) and carriers(line)[carrier].next_call.rule == "fixed":
         rule = f"{carrier} makes a fixed round: it travels ahead and waits in any case"
         yield Finding(path, given, rule, "remove it, or choose another next_call")
     if station.inspection and station.inspection.rework:

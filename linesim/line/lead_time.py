@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from linesim.line.carriers import carriers
 from linesim.line.loader_work import carried
 from linesim.line.machines import each_machine, mean_cycle_s
 from linesim.line.model import Line, Loader
-from linesim.line.ways import Way, handling, places, shares_apart, travel_s
+from linesim.line.ways import Way, carriers_and_hands, handling, places, shares_apart, travel_s
 
 
 def least_lead_time_s(line: Line) -> float:
-    """Least time from leaving the infeed to reaching the outfeed [s]: a part alone, loaders and crews at hand.
+    """Least time from leaving the infeed to reaching the outfeed [s]: a part alone, loaders and people at hand.
 
     Mean cycles, dwells, loaded moves and handling, by the machines that lie nearest to each other; buffers without
     dwell are passed over. The pick at the infeed is not in it: the part leaves when the pick ends. Where some types
@@ -20,7 +19,7 @@ def least_lead_time_s(line: Line) -> float:
 
 
 def _least_s(line: Line, part: str | None) -> float:
-    by_loader = {way.start: way for name in carriers(line) for way in carried(line, name, part)}
+    by_loader = {way.start: way for name in carriers_and_hands(line) for way in carried(line, name, part)}
     names = places(line, part)
     here, least_s = names[0], dict(enumerate(_rests_s(line, names[0], part)))  # machine -> least time until done there
     while here != names[-1]:
@@ -45,7 +44,7 @@ def _carry_s(line: Line, way: Way, from_machine: int, to_machine: int) -> float:
     """Time from done at one machine to being in the next [s]; 0 for a direct hand-over."""
     if way.loader is None:
         return 0.0
-    loader = carriers(line)[way.loader]
+    loader = carriers_and_hands(line)[way.loader]
     start_m = loader.stops[way.start].at[from_machine]
     end_m = loader.stops[way.end].at[to_machine]
     move_s = travel_s(abs(end_m - start_m), loader.speed, loader.acceleration)

@@ -30,12 +30,15 @@ class Lever:
 
 
 def levers(line: Line) -> Iterator[Lever]:
-    """Every lever of a line, in file order: cycles and repairs of stations, speed, handling and repairs of loaders,
-    people of crews."""
+    """Every lever of a line, in file order: cycles, repairs and loading by hand of stations; speed, handling and
+    repairs of loaders; people of crews."""
     for name, station in line.stations.items():
         yield Lever(f"{name}.cycle", f"{name}: shorter cycle", PERCENT, partial(_station, line, name, _cycle))
         if any(each.breakdowns for each in (station, *station.unequal.values())):
             yield Lever(f"{name}.mttr", f"{name}: shorter repairs", PERCENT, partial(_station, line, name, _mttr))
+        if station.by_hand:
+            words = f"{name}: quicker loading by hand"
+            yield Lever(f"{name}.by_hand", words, PERCENT, partial(_station, line, name, _by_hand))
     for name, loader in line.loaders.items():
         yield Lever(f"{name}.speed", f"{name}: higher speed", PERCENT, partial(_loader, line, name, _speed))
         yield Lever(f"{name}.handling", f"{name}: shorter handling", PERCENT, partial(_loader, line, name, _handling))
@@ -59,6 +62,19 @@ def _cycle(station: Station, share: float) -> Station:
 
 def _mttr(station: Station, share: float) -> Station:
     return replace(station, breakdowns=_shorter_repairs(station.breakdowns, share))
+
+
+def _by_hand(station: Station, share: float) -> Station:
+    by_hand = station.by_hand
+    if by_hand is None:
+        return station
+    quicker = replace(
+        by_hand,
+        exchange=scaled(by_hand.exchange, 1 - share),
+        load=scaled(by_hand.loads, 1 - share),
+        unload=scaled(by_hand.unloads, 1 - share),
+    )
+    return replace(station, by_hand=quicker)
 
 
 def _shorter_repairs(breakdowns: Mapping[str, Breakdown], share: float) -> dict[str, Breakdown]:

@@ -7,10 +7,20 @@ from dataclasses import dataclass
 
 from linesim.line.aside import ways_aside
 from linesim.line.called import response_s
-from linesim.line.carriers import carriers
+from linesim.line.hands import Hands, hands, people_at_hand
 from linesim.line.model import Line, Loader
 from linesim.line.scrap_shares import scrapped_share
-from linesim.line.ways import Way, comes_to, handling, places, share_at, shares_apart, travel_s, ways
+from linesim.line.ways import (
+    Way,
+    carriers_and_hands,
+    comes_to,
+    handling,
+    places,
+    share_at,
+    shares_apart,
+    travel_s,
+    ways,
+)
 
 
 @dataclass(frozen=True)
@@ -19,6 +29,7 @@ class LoaderWork:
 
     open_share: of its time, for which it stands still since people are in one of its zones. Of handling and travel,
     aside_s is for trips to chutes.
+    Of people who load by hand travel is their response; people: how many tours they can make at a time, 1 for a loader.
     """
 
     loader: str
@@ -27,6 +38,7 @@ class LoaderWork:
     share: float | None
     open_share: float = 0.0
     aside_s: float = 0.0
+    people: float = 1.0
 
     @property
     def work_s(self) -> float:
@@ -34,11 +46,13 @@ class LoaderWork:
 
     @property
     def ceiling_per_h(self) -> float:
-        return 3600 * (1 - self.open_share) / self.work_s if self.work_s else float("inf")
+        return self.people * 3600 * (1 - self.open_share) / self.work_s if self.work_s else float("inf")
 
 
 def loader_works(line: Line, starts_per_h: Mapping[str, float]) -> list[LoaderWork]:
-    """A row for each carriage. starts_per_h: parts that demand sends into each station, empty without a demand.
+    """A row for each carriage, then for hands.
+
+    starts_per_h: parts that demand sends into each station, empty without a demand.
 
     Assumed: every part goes the whole way in steady order. Parts pass over buffers without dwell that the loader serves
     on both sides, and rest in those with dwell. With two grippers the loader sweeps from its first stop to its last,
@@ -47,12 +61,13 @@ def loader_works(line: Line, starts_per_h: Mapping[str, float]) -> list[LoaderWo
     goes to a chute adds the way there and back and its placing to that. Trips for rework, breakdowns, and waiting for
     another carriage of the rail are not in it. Where some part types skip places, a part's work is the
     mean over the mix, as if each type had rounds of its own.
+    People come once for each machine and exchange there, the preferred crew, which has no other calls.
     """
-    return [_work(line, name, loader, starts_per_h) for name, loader in carriers(line).items()]
+    return [_work(line, name, loader, starts_per_h) for name, loader in carriers_and_hands(line).items()]
 
 
 def load_s(line: Line, station: str) -> float:
-    """Loader's time at a machine for each part [s], the machine waiting.
+    """Time of loader or people at a machine for each part [s], the machine waiting.
 
     One loader on both sides: exchange with two grippers, else unload and load; a loader on one side only: that part of
     it; direct hand-over: 0. Travel between unload and load (one gripper) is not in it.
@@ -65,10 +80,11 @@ def load_s(line: Line, station: str) -> float:
 def _load_s(line: Line, station: str, part: str | None) -> float:
     before = next((way.loader for way in ways(line, part) if way.end == station), None)
     after = next((way.loader for way in ways(line, part) if way.start == station), None)
-    if before and before == after and carriers(line)[before].grippers == 2:
-        return handling(carriers(line)[before], carriers(line)[before].stops[station]).exchange_s
-    loads = handling(carriers(line)[before], carriers(line)[before].stops[station]).load_s if before else 0.0
-    unloads = handling(carriers(line)[after], carriers(line)[after].stops[station]).unload_s if after else 0.0
+    known = carriers_and_hands(line)
+    if before and before == after and known[before].grippers == 2:
+        return handling(known[before], known[before].stops[station]).exchange_s
+    loads = handling(known[before], known[before].stops[station]).load_s if before else 0.0
+    unloads = handling(known[after], known[after].stops[station]).unload_s if after else 0.0
     return loads + unloads
 
 
@@ -94,9 +110,11 @@ def _work(line: Line, name: str, loader: Loader, starts_per_h: Mapping[str, floa
     placing_s, way_s = _aside_s(line, name, loader)
     handling_s, travelling_s = handling_s + placing_s, travelling_s + way_s
     starts = _starts_per_h(line, loader, starts_per_h)
-    open_share = _open_share(line, loader)
-    share = None if starts is None else starts * (handling_s + travelling_s) / 3600 / (1 - open_share)
-    return LoaderWork(name, handling_s, travelling_s, share, open_share, placing_s + way_s)
+    open_share, people = _open_share(line, loader), 1.0
+    if name in hands(line):
+        travelling_s, people = _way_s(line, hands(line)[name]), people_at_hand(line, hands(line)[name])
+    share = None if starts is None else starts * (handling_s + travelling_s) / 3600 / (1 - open_share) / people
+    return LoaderWork(name, handling_s, travelling_s, share, open_share, placing_s + way_s, people)
 
 
 def _round(line: Line, name: str, loader: Loader, part: str | None) -> tuple[float, float]:
@@ -113,6 +131,11 @@ def _round(line: Line, name: str, loader: Loader, part: str | None) -> tuple[flo
     else:
         round_trip = [place for way in reversed(steps) for place in (way.start, way.end)]
     return handling_s, _round_s(loader, round_trip)
+
+
+def _way_s(line: Line, each: Hands) -> float:
+    """Mean time a part until people are there [s], once for each station that it comes to."""
+    return sum(share_at(line, name) for name in each.stations) * response_s(line, each.called)
 
 
 def _aside_s(line: Line, name: str, loader: Loader) -> tuple[float, float]:

@@ -11,6 +11,7 @@ from linesim.line.checks_aside import check_aside
 from linesim.line.checks_crews import check_crews
 from linesim.line.checks_ends import check_ends
 from linesim.line.checks_floor import check_floor
+from linesim.line.checks_hands import check_hands
 from linesim.line.checks_loaders import check_loaders
 from linesim.line.checks_parts import check_parts
 from linesim.line.checks_shifts import check_shifts
@@ -23,6 +24,20 @@ from linesim.line.problems import LineError, Problem, dotted
 from linesim.line.reading import Reader
 from linesim.line.sources import Origins
 from linesim.line.strangers import stranger_findings, strangers
+
+CHECKS = (
+    check_loaders,
+    check_stations,
+    check_sizes,
+    check_ends,
+    check_shifts,
+    check_parts,
+    check_skips,
+    check_crews,
+    check_aside,
+    check_floor,
+    check_hands,
+)
 
 
 def load_line(
@@ -77,9 +92,7 @@ def _note_findings(line: Line, content: Mapping[str, Any], reader: Reader) -> No
     noted = [problem.key for problem in reader.problems]
     reader.problems = [problem for problem in reader.problems if not _at_or_below(problem.key, keys_of_strangers)]
 
-    own = [check_loaders, check_stations, check_sizes, check_ends, check_shifts, check_parts, check_skips, check_crews]
-    own += [check_aside, check_floor]
-    for finding in [*check(line, content, reader.origins), *(found for each in own for found in each(line))]:
+    for finding in [*check(line, content, reader.origins), *(found for each in CHECKS for found in each(line))]:
         key, beside = dotted(finding.path), [dotted(path) for path in finding.beside]
         explained = any(other == key or _at_or_below(other, beside) for other in noted)
         if not explained and not _at_or_below(key, keys_of_strangers):

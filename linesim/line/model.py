@@ -25,6 +25,9 @@ from linesim.line.model_stations import (
     Breakdown as Breakdown,
 )
 from linesim.line.model_stations import (
+    ByHand as ByHand,
+)
+from linesim.line.model_stations import (
     Called as Called,
 )
 from linesim.line.model_stations import (

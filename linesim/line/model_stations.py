@@ -230,6 +230,27 @@ class Changeover(Called):
 
 
 @dataclass(frozen=True)
+class ByHand(Called):
+    """Loading by people: who does it, and how long it takes with the way to the neighbours included.
+
+    exchange: finished part out and next one in, in one visit; load: into an empty machine, unload: out of it; both as
+    exchange if not given.
+    """
+
+    exchange: Distribution = quantity("random_duration", plain="constant", mean_above=0)
+    load: Distribution | None = quantity("random_duration", None, plain="constant", mean_above=0)
+    unload: Distribution | None = quantity("random_duration", None, plain="constant", mean_above=0)
+
+    @property
+    def loads(self) -> Distribution:
+        return self.load or self.exchange
+
+    @property
+    def unloads(self) -> Distribution:
+        return self.unload or self.exchange
+
+
+@dataclass(frozen=True)
 class Station(OnFloor):
     """One step of the route with one or more machines.
 
@@ -255,6 +276,7 @@ class Station(OnFloor):
     chute: str | None = None  # a stop of its loader that scrap is brought to; none: scrap leaves at once
     call_ahead: float = quantity("duration", 0.0, at_least=0)  # so long before its planned end a cycle calls a loader
     cold_start: ColdStart | None = None
+    by_hand: ByHand | None = None  # who loads and unloads it where no loader does
     shifts: tuple[str, ...] = field(default=(), metadata={"names": "shifts"})  # empty: all of the line's
     through_breaks: bool = field(default=False, metadata={"quantity": "flag"})
     at_shift_end: str = field(default="finish", metadata={"one_of": ("finish", "pause")})

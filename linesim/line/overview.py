@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from linesim.line.calendar import planned_h_per_week
 from linesim.line.capacity import Sheet, capacity_sheet
 from linesim.line.carriers import carriers
 from linesim.line.demand import planned_h_per_year
-from linesim.line.distributions import Constant, Distribution
+from linesim.line.hands import hands, people_at_hand
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.machines import each_machine, overdone_share
-from linesim.line.model import STOP_KINDS, Called, Line, Loader, Station, Stop
+from linesim.line.model import STOP_KINDS, Line, Loader, Station, Stop
 from linesim.line.overview_money import money_lines
-from linesim.line.part_types import ByPart, mix
+from linesim.line.overview_people import crews, loaded_by_hand
+from linesim.line.overview_words import counted, shown_law, shown_s, table, who, wrapped
+from linesim.line.part_types import mix
 from linesim.line.problems import listed
 from linesim.line.size_shares import out_of_tolerance_share
 from linesim.line.supply import ceilings
@@ -22,7 +23,6 @@ from linesim.line.units import kind_of_interval, with_unit
 from linesim.line.ways import places, ways
 from linesim.line.week_words import shown_days, shown_time
 
-WIDTH = 120
 LOADER_CAUTION = (
     "plan loaders for 75-80 % of this at most (common practice); with breakdowns and several short stations their real "
     "load is much higher: simulate"
@@ -37,8 +37,9 @@ def summary(line: Line) -> str:
         _parts(line),
         _stoppages(line),
         _loaders(line),
+        loaded_by_hand(line),
         _week(line),
-        _crews(line),
+        crews(line),
         _sheet(capacity_sheet(line), line),
         money_lines(line),
     ]
@@ -48,12 +49,11 @@ def summary(line: Line) -> str:
 def _head(line: Line) -> list[str]:
     stations, machines = len(line.stations), sum(station.machines for station in line.stations.values())
     places_between = sum(buffer.capacity for buffer in line.buffers.values())
-    text = (
-        f"{_count(stations, 'station')} with {_count(machines, 'machine')}, {_count(places_between, 'place')} between"
-    )
+    text = f"{counted(stations, 'station')} with {counted(machines, 'machine')}"
+    text += f", {counted(places_between, 'place')} between"
     if line.loaders:
-        text += f", {_count(len(line.loaders), 'loader')}"
-    return [line.name, f"{text}; least lead time {_time(least_lead_time_s(line))}"]
+        text += f", {counted(len(line.loaders), 'loader')}"
+    return [line.name, f"{text}; least lead time {shown_s(least_lead_time_s(line))}"]
 
 
 def _route(line: Line) -> list[str]:
@@ -76,12 +76,12 @@ def _route(line: Line) -> list[str]:
                 str(station.machines) if station else "",
                 _cycle(name, station) if station else "",
                 str(buffer.capacity) if buffer else "",
-                _time(buffer.dwell) if buffer and buffer.dwell else "",
+                shown_s(buffer.dwell) if buffer and buffer.dwell else "",
                 " / ".join(at) + " m" if at else "",
                 onward.get(name, "" if name == line.route[-1] else "(left out)" if name not in places(line) else ""),
             )
         )
-    return ["Route", *_table(rows, right=(2, 4, 5))]
+    return ["Route", *table(rows, right=(2, 4, 5))]
 
 
 def _parts(line: Line) -> list[str]:
@@ -101,11 +101,11 @@ def _parts(line: Line) -> list[str]:
     for name, owner in [pair for station in stations for pair in _unequal(*station)]:
         if isinstance(owner, Station) and owner.changeover:
             takes = [
-                f"{before} to {after} {_law(law)}"
+                f"{before} to {after} {shown_law(law)}"
                 for before, row in owner.changeover.takes.items()
                 for after, law in row.items()
             ]
-            crew = f", by {_who(owner.changeover)}" if owner.changeover.crew else ""
+            crew = f", by {who(owner.changeover)}" if owner.changeover.crew else ""
             lines.append(f"  {name} changes over: {', '.join(takes)}{crew}")
     return lines
 
@@ -116,9 +116,8 @@ def _stoppages(line: Line) -> list[str]:
     for name, owner in [pair for station in owners for pair in _unequal(*station)] + [*carriers(line).items()]:
         for cause, breakdown in owner.breakdowns.items():
             clock = breakdown.clock + ("" if breakdown.part == "resume" else f", part {breakdown.part}")
-            rows.append(
-                (name, f"breakdown {cause}", _law(breakdown.mtbf), _law(breakdown.mttr), clock, _who(breakdown))
-            )
+            every, lasts = shown_law(breakdown.mtbf), shown_law(breakdown.mttr)
+            rows.append((name, f"breakdown {cause}", every, lasts, clock, who(breakdown)))
         for kind in (*STOP_KINDS, "zone"):
             for cause, stop in getattr(owner, kind, {}).items():
                 every, clock = _interval(stop), "working" if stop.life else stop.clock
@@ -126,22 +125,14 @@ def _stoppages(line: Line) -> list[str]:
                     clock = kind_of_interval(stop.every)
                 elif stop.life and stop.life.in_parts:
                     clock = "parts"
-                rows.append((name, f"{kind.replace('_', ' ')} {cause}", every, _law(stop.takes), clock, _who(stop)))
+                rows.append((name, f"{kind.replace('_', ' ')} {cause}", every, shown_law(stop.takes), clock, who(stop)))
         if isinstance(owner, Station) and owner.cold_start:
             start = owner.cold_start
             clock = f"then {with_unit('parts', start.scrap)} scrapped" if start.scrap else ""
-            rows.append(
-                (name, "cold start", f"after {_time(start.after)} off duty", _law(start.takes), clock, _who(start))
-            )
-    table = ["Breakdowns and stops", *_table(rows)] if len(rows) > 1 else []
-    return [*table, *_quality(line)]
-
-
-def _who(called: Called) -> str:
-    """Who is called, how many of them if more than one, and whether they come sooner or later than to others."""
-    several = f"{called.people} of " if called.people > 1 else ""
-    urgency = "" if called.priority == "normal" else f", {called.priority} priority"
-    return f"{several}{', else '.join(called.crew)}{urgency}" if called.crew else ""
+            every = f"after {shown_s(start.after)} off duty"
+            rows.append((name, "cold start", every, shown_law(start.takes), clock, who(start)))
+    causes = ["Breakdowns and stops", *table(rows)] if len(rows) > 1 else []
+    return [*causes, *_quality(line)]
 
 
 def _interval(stop: Stop) -> str:
@@ -149,17 +140,18 @@ def _interval(stop: Stop) -> str:
     told = []
     if stop.every is not None:
         kind = kind_of_interval(stop.every)
-        told.append(_time(stop.every) if kind == "duration" else with_unit(kind, stop.every))
+        told.append(shown_s(stop.every) if kind == "duration" else with_unit(kind, stop.every))
     if stop.life:
         law = stop.life.law
-        told.append(f"life {f'{law.mean:g} parts {type(law).__name__.lower()}' if stop.life.in_parts else _law(law)}")
+        in_parts = f"{law.mean:g} parts {type(law).__name__.lower()}"
+        told.append(f"life {in_parts if stop.life.in_parts else shown_law(law)}")
     return ", ".join(told)
 
 
 def _cycle(name: str, station: Station) -> str:
     """The cycles of a station's machines, each once."""
-    cycles = ", ".join(dict.fromkeys(_law(machine.cycle) for machine in each_machine(name, station).values()))
-    return cycles + (f" + strokes of {_law(station.strokes.takes)}" if station.strokes else "")
+    cycles = ", ".join(dict.fromkeys(shown_law(machine.cycle) for machine in each_machine(name, station).values()))
+    return cycles + (f" + strokes of {shown_law(station.strokes.takes)}" if station.strokes else "")
 
 
 def _unequal(name: str, station: Station) -> list[tuple[str, Station | Loader]]:
@@ -183,10 +175,10 @@ def _quality(line: Line) -> list[str]:
     for name, station in line.stations.items():
         if (strokes := station.strokes) and strokes.at_most is not None:
             share = f"{100 * overdone_share(station):g} % of its parts"
-            lines.append(f"  {name} rejects {share}: more than {_count(strokes.at_most, 'stroke')} needed")
+            lines.append(f"  {name} rejects {share}: more than {counted(strokes.at_most, 'stroke')} needed")
         if found := station.inspection:
             fate = (
-                f"go back to {found.rework.to} at most {_count(found.rework.at_most, 'time')}"
+                f"go back to {found.rework.to} at most {counted(found.rework.at_most, 'time')}"
                 if found.rework
                 else f"go to {station.chute}"
                 if station.chute
@@ -202,8 +194,8 @@ def _loaders(line: Line) -> list[str]:
     for name, loader in carriers(line).items():
         rule = loader.next_call.rule.replace("_", " ")
         rule += f" {', '.join(loader.next_call.places)}" if loader.next_call.places else ""
-        swaps = f", at most {_count(loader.exchanges_per_tour, 'exchange')} a tour" if loader.grippers == 2 else ""
-        lines.append(f"  {name}: {_count(loader.grippers, 'gripper')}{swaps}; next call: {rule}")
+        swaps = f", at most {counted(loader.exchanges_per_tour, 'exchange')} a tour" if loader.grippers == 2 else ""
+        lines.append(f"  {name}: {counted(loader.grippers, 'gripper')}{swaps}; next call: {rule}")
         times = [("pick", loader.pick), ("place", loader.place), ("load", loader.load), ("unload", loader.unload)]
         times += [("exchange", loader.exchange)]
         given = ", ".join(f"{key} {time:g} s" for key, time in times if time is not None)
@@ -214,11 +206,12 @@ def _loaders(line: Line) -> list[str]:
 def _week(line: Line) -> list[str]:
     lines = []
     for name, shift in line.shifts.items():
-        breaks = [f"{each} at {shown_time(b.at)} for {_time(b.takes)}" for each, b in shift.breaks.items()]
+        breaks = [f"{each} at {shown_time(b.at)} for {shown_s(b.takes)}" for each, b in shift.breaks.items()]
         hours = f"{shown_days(shift.days)}, {shown_time(shift.begin)} to {shown_time(shift.end)}"
         lines.append(f"  {name}: {hours}" + (f"; breaks: {listed(breaks)}" if breaks else ""))
     for name, stop in line.planned_stops.items():
-        lines.append(f"  planned stop {name}: {shown_days(stop.days)} at {shown_time(stop.at)} for {_time(stop.takes)}")
+        when = f"{shown_days(stop.days)} at {shown_time(stop.at)}"
+        lines.append(f"  planned stop {name}: {when} for {shown_s(stop.takes)}")
     for kind in ("stations", "loaders", "crews"):
         for name, owner in getattr(line, kind).items():
             words = [f"only in {listed(owner.shifts)}"] if owner.shifts else []
@@ -227,20 +220,6 @@ def _week(line: Line) -> list[str]:
             if words:
                 lines.append(f"  {name}: {', '.join(words)}")
     return [f"Week: {planned_h_per_week(line):.4g} planned hours; it begins on Monday 0:00", *lines] if lines else []
-
-
-def _crews(line: Line) -> list[str]:
-    lines = []
-    for name, crew in line.crews.items():
-        after = "at once" if crew.response == Constant(0.0) else f"after {_law(crew.response)}"
-        by_shift = {"": crew.people} if isinstance(crew.people, int) else crew.people
-        counts = [
-            f"{'1 person' if n == 1 else f'{n} people'}{f' in {shift}' if shift else ''}"
-            for shift, n in by_shift.items()
-        ]
-        who = listed(counts)
-        lines.append(f"  {name}: {who}, there {after}, {100 * crew.paid:g} % paid by this line")
-    return ["Crews", *lines] if lines else []
 
 
 def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
@@ -271,7 +250,7 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
         shares = (duty, f"{100 * row.up_share:.1f} %", f"{100 * row.lost_share:.2f} %")
         rest = (f"{row.capacity_per_h:.1f}", needed, f"{row.ideal_interval_s:.1f}")
         rows.append((row.station, str(row.machines), *(f"{value:.1f}" for value in seconds), *shares, *rest))
-    yield from _table(rows, right=range(1, 12))
+    yield from table(rows, right=range(1, 12))
     passed = any(row.visits < 1 for row in sheet.stages)
     interval = "(cycle + load) / machines" + " x share of the parts that come to it" * passed
     yield f"  pace stage: {sheet.pace_stage} (largest ideal interval: {interval})"
@@ -280,10 +259,12 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
         parts = f"{work.handling_s:.1f} s handling + {work.travel_s:.1f} s travel a part"
         if work.aside_s:
             parts += f" ({work.aside_s:.1f} s of it for chutes)"
+        if work.loader in hands(line):
+            parts = parts.replace("travel", "response")
         yield f"  {work.loader}: {parts} = at most {work.ceiling_per_h:.1f} parts/h{share}"
-        yield f"    if {_assumed(carriers(line)[work.loader])} and nothing waits"
-    if sheet.loaders:
-        yield from _wrapped(LOADER_CAUTION)
+        yield f"    if {_assumed(line, work.loader)} and nothing waits"
+    if line.loaders:
+        yield from wrapped(LOADER_CAUTION)
     for ceiling in ceilings(line):
         yield f"  {ceiling.what}: at most {ceiling.per_h:.1f} parts/h ({ceiling.why})"
     bound = sheet.stopped_as_one_per_h
@@ -291,49 +272,17 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
         f"{bound:.1f} parts/h" if bound is not None else "not defined for this line"
     )
     for warning in sheet.warnings:
-        yield from _wrapped(f"warning: {warning}")
+        yield from wrapped(f"warning: {warning}")
 
 
-def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
-
-
-def _assumed(loader: Loader) -> str:
-    """What the sheet takes for granted about a loader's rounds."""
+def _assumed(line: Line, name: str) -> str:
+    """What the sheet takes for granted about a loader's rounds, or those of people."""
+    if name in hands(line):
+        people = people_at_hand(line, hands(line)[name]) * hands(line)[name].called.people
+        crew = hands(line)[name].called.crew[0]
+        return f"{crew} ({people:.3g} on duty) exchanges at every machine, has no other calls"
     return (
-        "all sweeps are full with a swap at every machine" if loader.grippers == 2 else "it makes a trip for each step"
+        "all sweeps are full with a swap at every machine"
+        if carriers(line)[name].grippers == 2
+        else "it makes a trip for each step"
     )
-
-
-def _law(law: Distribution) -> str:
-    if isinstance(law, ByPart):
-        return ", ".join(f"{name} {_law(own)}" for name, own in law.laws.items())
-    if isinstance(law, Constant):
-        return _time(law.value)
-    cv = law.sd / law.mean if law.mean else 0.0
-    return f"{_time(law.mean)} {type(law).__name__.lower()}" + (
-        "" if type(law).__name__ == "Exponential" else f", cv {cv:.3g}"
-    )
-
-
-def _time(seconds: float) -> str:
-    """Seconds up to five minutes, then minutes up to ten hours, then hours."""
-    for unit, size, least in (("h", 3600, 36000), ("min", 60, 300)):
-        if seconds >= least:
-            return f"{seconds / size:.4g} {unit}"
-    return f"{seconds:.4g} s"
-
-
-def _count(number: int, thing: str) -> str:
-    return f"{number} {thing}" + ("" if number == 1 else "s")
-
-
-def _table(rows: Sequence[tuple[str, ...]], right: Sequence[int] = ()) -> list[str]:
-    """Rows as aligned columns; columns that are empty throughout are left out."""
-    columns = [at for at in range(len(rows[0])) if any(row[at] for row in rows[1:])]
-    widths = {at: max(len(row[at]) for row in rows) for at in columns}
-    lines = []
-    for row in rows:
-        cells = (row[at].rjust(widths[at]) if at in right else row[at].ljust(widths[at]) for at in columns)
-        lines.append(("  " + "  ".join(cells)).rstrip())
-    return lines

@@ -69,6 +69,8 @@ def rough_energy_kwh(line: Line) -> float | None:
         waiting_s = max(0.0, row.machines * takt_s - working_s - loading_s)
         energy_kws += working_s * power["working"] + loading_s * power["loading"] + waiting_s * power["starved"]
     for work in loader_works(line, starts_per_h):
+        if loader_of(work.loader) not in line.loaders:
+            continue  # people
         power = power_by_state_kw(line.loaders[loader_of(work.loader)].power, CARRIAGE_WORDS)
         busy = (work.share or 0.0) * takt_s / work.work_s if work.work_s else 0.0  # rounds for a good part
         moving_s, handling_s = busy * work.travel_s, busy * work.handling_s

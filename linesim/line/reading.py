@@ -39,6 +39,7 @@ _NOUNS = {"Line": "a line", "Infeed": "an infeed", "Outfeed": "an outfeed", "Ins
 _NOUNS |= {
     "LoaderStop": "a loader's stop",
     "NextCall": "next_call",
+    "ByHand": "by_hand",
     "EndJob": "a refill or emptying",
     "Money": "money",
     "Demand": "demand",

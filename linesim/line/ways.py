@@ -1,4 +1,4 @@
-"""How parts get from place to place: what a part visits, which places a loader joins, and how long its moves take.
+"""How parts get from place to place: what a part visits, which places loaders or people join, and how long that takes.
 
 Every part goes along the route, but leaves out what its type skips. Where no type skips anything all go the same way.
 """
@@ -10,14 +10,17 @@ import math
 from typing import NamedTuple
 
 from linesim.line.carriers import carriers
-from linesim.line.model import Line, Loader, LoaderStop
+from linesim.line.hands import Hands, hands, join
+from linesim.line.model import Line, Loader, LoaderStop, NextCall
 from linesim.line.part_types import mix
+
+OLDEST_FIRST = NextCall("longest_waiting")
 
 
 class Way(NamedTuple):
     """Two places that parts visit one after the other; `loaders` join them, none means direct hand-over.
 
-    In a sound line one loader joins them at most.
+    In a sound line one loader joins them at most. Where people carry, their hands count as a loader.
     """
 
     start: str
@@ -90,9 +93,39 @@ def places_of_loop(line: Line, start: str, end: str) -> list[str]:
 
 def way(line: Line, start: str, end: str) -> Way:
     """The step between two places, neighbours or not (a reject that goes back)."""
-    return Way(
-        start, end, tuple(name for name, loader in carriers(line).items() if {start, end} <= loader.stops.keys())
-    )
+    by_rail = tuple(name for name, loader in carriers(line).items() if {start, end} <= loader.stops.keys())
+    return Way(start, end, by_rail or join(line, start, end))
+
+
+def carriers_and_hands(line: Line) -> dict[str, Loader]:
+    """All that carries parts on a line: its loaders' carriages, then hands, as loaders whose ways take no time."""
+    return carriers(line) | {name: _as_loader(line, name, each) for name, each in hands(line).items()}
+
+
+def _as_loader(line: Line, name: str, each: Hands) -> Loader:
+    """Mean times of people, without their way to the place; they hold two parts as they exchange them."""
+    steps = [way for way in [*all_ways(line), *_ways_back(line)] if way.loader == name]
+    served = {place for way in steps for place in (way.start, way.end)}
+    stops = {}
+    for place in [place for place in line.route if place in served]:
+        at = (0.0,) * (line.stations[place].machines if place in line.stations else 1)
+        given = each.stations.get(place)
+        stops[place] = (
+            LoaderStop(at, load=given.loads.mean, unload=given.unloads.mean, exchange=given.exchange.mean)
+            if given
+            else LoaderStop(at)
+        )
+    return Loader(stops, speed=1.0, acceleration=1.0, pick=0.0, place=0.0, grippers=2, next_call=OLDEST_FIRST)
+
+
+def _ways_back(line: Line) -> list[Way]:
+    """Ways of rejects that are worked on again."""
+    found = []
+    for name, station in line.stations.items():
+        rework = station.inspection.rework if station.inspection else None
+        if rework and name in line.route and rework.to in line.route:
+            found.append(way(line, name, rework.to))
+    return found
 
 
 def travel_s(distance_m: float, speed_m_s: float, acceleration_m_s2: float) -> float:

@@ -55,12 +55,12 @@ def gone_m(distance_m: float, time_s: float, speed_m_s: float, acceleration_m_s2
 
 
 def positions(trace: Trace, line: Line) -> dict[int, dict[int, float]]:
-    """Number of each carriage -> number of each place that it serves -> position [m]."""
+    """Number of each carriage on a rail -> number of each place that it serves -> position [m]."""
     numbers = {owner.name: number for number, owner in enumerate(trace.owners)}
     return {
         number: {numbers[name]: at for name, at in stops_of(line, carriers(line)[carrier_of(owner.name)]).items()}
         for number, owner in enumerate(trace.owners)
-        if owner.kind == "carriage"
+        if owner.group in line.loaders
     }
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
+from linesim.line.carriers import carriers
 from linesim.line.model import Line, Loader
 from linesim.line.ways import all_ways, places
 from linesim.report.boxes import DIAGRAM, Box, boxes_of, sizes_m
@@ -48,7 +49,7 @@ class ScaleBar:
 
 @dataclass
 class Plan:
-    """ways: lines from place to place that no loader joins, as points; stems: x, y of a stop and y of its rail.
+    """ways: lines from place to place where no rail runs, as points; stems: x, y of a stop and y of its rail.
 
     rows: top of each row of blocks; bar: of a plan to scale; further_out: boxes that find no room beside the rail where
     their stops are.
@@ -91,7 +92,9 @@ def plan_of(line: Line) -> Plan:
             x += block.width + GAP
     plan.height = y - GAP + MARGIN
     plan.ways = [
-        _way(plan, start, end, _between(line, start, end)) for start, end, loaders in all_ways(line) if not loaders
+        _way(plan, start, end, _between(line, start, end))
+        for start, end, loaders in all_ways(line)
+        if not {*loaders} & {*carriers(line)}
     ]
     if metres:
         long = max([bar for bar in BARS_M if bar * per_m <= LONGEST_BAR], default=BARS_M[0])

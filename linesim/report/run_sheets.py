@@ -157,6 +157,9 @@ def loaders(results: Results) -> Sheet | None:
         names = ("in_use", "moving_loaded", "moving_empty", "handling", "waiting_at_machine")
         way = estimate(table["waiting_for_way"]) if table["waiting_for_way"].any() else None
         shares = [*(estimate(table[name]) for name in names), way, estimate(down)]
+        if crew := choice.get("crew"):
+            rows.append([str(owner), f"by hand by {' or '.join(crew)}", None, *shares])
+            continue
         rows.append([str(owner), label(choice["next_call"]) + places, int(choice["grippers"]), *shares])
     note = "Shares of planned time. Call rule and grippers move the output as much as a machine does."
     return Sheet("Loaders", columns, rows, note).without_empty()

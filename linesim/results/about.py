@@ -9,11 +9,12 @@ from typing import Any
 
 from linesim.engine.contract.ledger import HOUR_US, Ledger
 from linesim.line.capacity import ideal_interval_s, pace_stage
-from linesim.line.carriers import carriers
 from linesim.line.demand import needed_per_h
+from linesim.line.hands import hands
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.model import Line, Loader
 from linesim.line.money import investment
+from linesim.line.ways import carriers_and_hands
 from linesim.results.measures.planned import planned_us
 
 PACKAGES = ("linesim", "numpy", "pandas", "simpy")
@@ -37,15 +38,18 @@ def about(line: Line, ledgers: Sequence[Ledger]) -> dict[str, Any]:
         "pace_stage": stage,
         "ideal_interval_s": ideal_interval_s(line)[stage],
         "least_lead_time_s": least_lead_time_s(line),
-        "loaders": {name: _choice(loader) for name, loader in carriers(line).items()},
+        "loaders": {name: _choice(line, name, loader) for name, loader in carriers_and_hands(line).items()},
         "visits": sum(ledger.visits for ledger in ledgers),
         "events": sum(ledger.events for ledger in ledgers),
         "versions": {"python": platform.python_version(), **{name: _version(name) for name in PACKAGES}},
     }
 
 
-def _choice(loader: Loader) -> dict[str, Any]:
+def _choice(line: Line, name: str, loader: Loader) -> dict[str, Any]:
+    """How it chooses; crew: who carries, where people do."""
+    each = hands(line).get(name)
     return {
+        "crew": list(each.called.crew) if each else [],
         "next_call": loader.next_call.rule,
         "places": list(loader.next_call.places),
         "grippers": loader.grippers,

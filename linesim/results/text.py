@@ -127,6 +127,11 @@ def _sizes(results: Results) -> Iterator[str]:
 
 def _loaders(results: Results) -> Iterator[str]:
     for name, choice in results.about["loaders"].items():
+        if choice.get("crew"):
+            rows = results.loaders[results.loaders["loader"] == name].groupby("replication")["in_use"].sum()
+            yield f"{name}, by hand by {' or '.join(choice['crew'])}"
+            yield _row("  tours at a time", estimate(rows), "on the mean, in planned time")
+            continue
         rule = choice["next_call"] + (f" ({', '.join(choice['places'])})" if choice["places"] else "")
         grippers = "1 gripper" if choice["grippers"] == 1 else f"{choice['grippers']} grippers"
         most = choice["exchanges_per_tour"]

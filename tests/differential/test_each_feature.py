@@ -14,6 +14,7 @@ from linesim.engine.contract.trace import Trace, What
 from linesim.line import model
 from tests.differential.lines_of_crews import CREWS
 from tests.differential.lines_of_ends import ENDS
+from tests.differential.lines_of_hands import HANDS
 from tests.differential.lines_of_loaders import LOADERS, RULES_AND_GRIPPERS
 from tests.differential.lines_of_parts import PARTS
 from tests.differential.lines_of_quality import DISTRIBUTIONS, QUALITY
@@ -37,6 +38,7 @@ CASES = (
     | PARTS
     | SKIPS
     | CREWS
+    | HANDS
 )
 
 # Keys that say what a line is worth or called, not what happens on it.
@@ -135,6 +137,7 @@ def _kinds(kind: type) -> Iterator[Any]:
             model.Rework,
             model.Strokes,
             model.Zone,
+            model.ByHand,
             model.Characteristic,
             model.Tolerance,
             model.LoaderStop,
@@ -161,5 +164,5 @@ def _keys_in_use(thing: Any) -> Iterator[str]:
 
 def test_the_cases_of_one_table_do_not_hide_those_of_another() -> None:
     tables: list[dict[str, Case]] = [FLOW, BREAKDOWNS, STOPS, TOOLS, QUALITY, DISTRIBUTIONS, RULES_AND_GRIPPERS]
-    tables += [LOADERS, ENDS, WEEKS, PARTS, SKIPS, CREWS]
+    tables += [LOADERS, ENDS, WEEKS, PARTS, SKIPS, CREWS, HANDS]
     assert len(CASES) == sum(len(table) for table in tables)

@@ -12,6 +12,7 @@ import pytest
 
 from linesim.engine.contract.ledger import Ledger, MachineState
 from linesim.engine.contract.trace import Trace, What
+from linesim.line import load_line
 from tests.helpers.agreement import assert_agrees, assert_between, steadied
 from tests.helpers.books import check_books
 from tests.helpers.lines import breakdown, loader, seconds, serial
@@ -43,9 +44,10 @@ def sound() -> Play:
             "cycle": "1 s",
             "strokes": {"number": {1: "80 %", 3: "20 %"}, "takes": "1 s", "at_most": 2},
             "chute": "chute",
+            "by_hand": {"crew": "packer", "load": "1 s", "unload": "1 s", "exchange": "2 s"},
         },
     }
-    line = serial(stations, [2, 0], crews={"fitter": {"people": 1}})
+    line = serial(stations, [2, 0], crews={"fitter": {"people": 1}, "packer": {"response": "1 s"}})
     line["buffers"]["park_1"]["dwell"] = seconds(3)
     line["infeed"]["stocker"] = {"capacity": 4, "refill": {"at": "1 part", "takes": "9 s", "crew": "fitter"}}
     line["parts"] = {"small": {}, "large": {}}
@@ -177,6 +179,10 @@ TAMPERINGS = {
     "a part more in an infeed": in_ledger(ends=one_more("stock_us", "ends")),
     "a refill missing": in_rows(without_first(What.STOCK)),
     "a call for a refill missing": in_rows(without_first(What.STOCK_CALL)),
+    "a call for people who load missing": in_rows(without_first(What.CALL_HANDS)),
+    "a call for people who load a microsecond early": in_rows(
+        lambda rows: rows - np.outer(rows[:, 1] == What.CALL_HANDS, [0, 0, 0, 1, 0]).astype(np.int64)
+    ),
     "an arrival missing": in_rows(without_first(What.ARRIVE)),
     "a leave missing": in_rows(without_first(What.LEAVE)),
     "a state missing": in_rows(without_state_at_work),
@@ -214,6 +220,16 @@ def test_the_audit_notices(name: str) -> None:
     ledger, trace = TAMPERINGS[name](sound())
     with pytest.raises((AssertionError, KeyError, IndexError, ValueError)):
         check_books(ledger, trace, sound().line)
+
+
+@pytest.mark.parametrize("action", ["load", "unload", "exchange"])
+def test_the_audit_notices_people_who_load_too_slowly(action: str) -> None:
+    by_hand = {"crew": "packer", "load": "2 s", "unload": "2 s", "exchange": "3 s"}
+    given = serial({name: {"cycle": "5 s", "by_hand": by_hand} for name in "ab"}, crews={"packer": {}})
+    good = play(given, horizon_s=40)
+    given["stations"]["b"]["by_hand"] = {**by_hand, action: "1.9 s"}
+    with pytest.raises(AssertionError, match=r"hands_of_a\.1 at b\.1, \d+ us: takes \d000000 us"):
+        check_books(good.ledger, good.trace, load_line(given))
 
 
 def test_the_audit_notices_carriages_that_come_too_near() -> None:

@@ -11,6 +11,7 @@ from linesim.line.model import Line
 from tests.helpers.books_of_cold_starts import check_cold_starts
 from tests.helpers.books_of_crews import check_crews
 from tests.helpers.books_of_ends import check_ends
+from tests.helpers.books_of_hands import check_hands
 from tests.helpers.books_of_owners import check_legs, check_operations, check_stoppages, check_strokes
 from tests.helpers.books_of_parts import check_part_types
 from tests.helpers.books_of_readings import check_readings
@@ -37,6 +38,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_strokes(trace, line)
     check_stoppages(ledger, trace)
     check_crews(ledger, trace, line)
+    check_hands(trace, line)
     check_cold_starts(trace, line)
     check_legs(trace, story, line)
     check_sizes(ledger, trace, line)

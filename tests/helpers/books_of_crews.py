@@ -7,9 +7,11 @@ from dataclasses import dataclass, field
 
 from linesim.engine.contract.ledger import Ledger
 from linesim.engine.contract.trace import Trace, What
+from linesim.line.hands import hands
 from linesim.line.machines import each_machine
 from linesim.line.model import PRIORITIES, Called, Line
 from linesim.line.tool_life import stops_of
+from tests.helpers.books_of_hands import ToursByHand
 from tests.helpers.rails import carrier
 
 
@@ -53,12 +55,21 @@ def check_crews(ledger: Ledger, trace: Trace, line: Line) -> None:
     busy: dict[str, list[tuple[int, int]]] = defaultdict(list)  # from, to; once for each person
     waits: dict[str, list[int]] = defaultdict(list)  # of the calls taken in the window
     now_us = 0
-    for time_us, what, owner, _, value in trace.rows.tolist():
+    tours = ToursByHand(trace)
+    for time_us, what, owner, part, value in trace.rows.tolist():
         if time_us > now_us:
             _nobody_waits_in_vain(board, trace, now_us)
             now_us = time_us
         name = trace.owners[owner].name
-        if what in (What.FAIL, What.STOP, What.STOCK_CALL) and board.calls[value].crew:
+        tours.hear(what, owner, value)
+        if what == What.ARRIVE and (job := tours.job_over(owner, value)) >= 0:
+            crew, since_us = board.taken.pop(job)
+            busy[crew] += [(since_us, time_us)] * board.calls[job].people
+        elif what == What.CALL_HANDS:
+            board.waiting.pop(value, None)
+            if part >= 0:
+                board.waiting[value] = part
+        elif what in (What.FAIL, What.STOP, What.STOCK_CALL) and board.calls[value].crew:
             board.waiting[value] = time_us
         elif what == What.DUTY and trace.owners[owner].kind == "crew":
             board.people[name] = value
@@ -108,6 +119,8 @@ def called_of(line: Line, trace: Trace, stoppage: int) -> Called:
     """What the line says of a breakdown or stop in a trace."""
     owner_name, kind, name = trace.stoppages[stoppage]
     owner = next(owner for owner in trace.owners if owner.name == owner_name)
+    if kind == "by_hand":
+        return hands(line)[owner.group].called
     if owner.kind == "carriage":
         loader = carrier(line, owner.name)
         return loader.zone[name] if kind == "zone" else loader.breakdowns[name]

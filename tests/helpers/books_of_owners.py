@@ -94,8 +94,9 @@ def check_strokes(trace: Trace, line: Line) -> None:
 def check_stoppages(ledger: Ledger, trace: Trace) -> None:
     """Breakdowns and stops are counted when they begin; waiting and lasting add up to the states of their owners."""
     booked = ledger.stoppages
-    assert [*zip(booked["owner"], booked["kind"], booked["name"], strict=True)] == list(trace.stoppages)
-    begun = [0] * len(trace.stoppages)
+    told = [each for each in trace.stoppages if each[1] != "by_hand"]  # those are calls only, and stand at the end
+    assert [*zip(booked["owner"], booked["kind"], booked["name"], strict=True)] == told
+    begun = [0] * len(told)
     for time_us, what, _, _, value in trace.rows.tolist():
         if what in (What.FAIL, What.STOP, What.STOCK_CALL) and time_us >= ledger.warmup_us:
             begun[value] += 1
@@ -124,7 +125,7 @@ def check_stoppages(ledger: Ledger, trace: Trace) -> None:
 
 def check_legs(trace: Trace, story: Story, line: Line) -> None:
     """Each leg of a carriage takes the time that its way needs, from where the last one ended; none meets another."""
-    carriages = [index for index, owner in enumerate(trace.owners) if owner.kind == "carriage"]
+    carriages = [index for index, owner in enumerate(trace.owners) if owner.group in line.loaders]
     at = {index: next(iter(carrier(line, trace.owners[index].name).stops.values())).at[0] for index in carriages}
     legs: dict[int, list[tuple[int, float, float]]] = {index: [] for index in carriages}
     for time_us, what, owner, place, value in trace.rows.tolist():

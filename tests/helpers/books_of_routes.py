@@ -5,6 +5,7 @@ from __future__ import annotations
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.at_start import parts_at_start
 from linesim.line.carriers import carriers, owner_name
+from linesim.line.hands import hands
 from linesim.line.model import Line
 
 
@@ -41,6 +42,9 @@ def check_routes(trace: Trace, line: Line) -> None:
                 assert to == next_place or passed, f"{where}: the next is {next_place}"
                 _check_passing(line, passed, carriage, where)
             serving = [name for name, own_stops in stops.items() if {place, next_place} <= own_stops]
+            if not serving and place and to:  # where no loader does, the people of one of the two stations carry
+                by = [name for name, each in hands(line).items() if {place, next_place} & each.stations.keys()]
+                serving = [owner.name for owner in trace.owners if owner.kind == "carriage" and owner.group in by]
             assert (carriage in serving) if serving else carriage == "", f"{where}: carried by {carriage or 'nobody'}"
 
 

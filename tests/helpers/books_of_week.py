@@ -12,6 +12,7 @@ from linesim.engine.contract.ledger import Ledger, MachineState, Owner
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.model import Line, Shift
 from tests.helpers.books_of_crews import called_of
+from tests.helpers.books_of_hands import ToursByHand
 from tests.helpers.replay import Story, time_at
 
 MONDAY = datetime(2024, 1, 1)
@@ -68,10 +69,12 @@ def check_week(ledger: Ledger, trace: Trace, story: Story, line: Line) -> None:
     """Raise AssertionError at the first row or state that does not keep to the week."""
     for owner in (owner for owner in trace.owners if owner.kind in ("machine", "carriage")):
         _check_states(ledger, trace, story, line, owner)
-    at_work: dict[int, int] = {}  # breakdown or stop -> crew
+    at_work: dict[int, int] = {}  # breakdown, stop or call to carry -> crew
+    ends = ToursByHand(trace)
     for time_us, what, number, _, value in trace.rows.tolist():
         owner = trace.owners[number]
         where = f"{owner.name} at {time_us} us"
+        ends.hear(what, number, value)
         if what in (What.START, What.TOUR):
             assert _duty(line, owner, time_us) == ON_DUTY, f"{where} begins something off duty"
         elif what == What.CREW:
@@ -80,6 +83,8 @@ def check_week(ledger: Ledger, trace: Trace, story: Story, line: Line) -> None:
             assert busy <= people_at(line, owner.name, time_us), f"{where}: more calls than people on duty"
         elif what in (What.REPAIRED, What.STOP_OVER):
             at_work.pop(value, None)
+        elif what == What.ARRIVE and (job := ends.job_over(number, value)) >= 0:
+            at_work.pop(job)
         elif what == What.DUTY:
             told = people_at(line, owner.name, time_us) if owner.kind == "crew" else _duty(line, owner, time_us)
             assert value == told, f"{where}: duty {value}, the week says {told}"
@@ -130,6 +135,8 @@ def _check_time_on_duty(ledger: Ledger, trace: Trace, line: Line) -> None:
 
 
 def _duty(line: Line, owner: Owner, time_us: int) -> int:
+    if owner.kind == "carriage" and owner.group not in line.loaders:  # hands
+        return duty_at(line, (), False, time_us)
     of_line = line.loaders[owner.group] if owner.kind == "carriage" else line.stations[owner.group]
     return duty_at(line, of_line.shifts, of_line.through_breaks, time_us)
 

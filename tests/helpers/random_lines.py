@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from tests.helpers.lines import Plain, seconds
 from tests.helpers.random_aside import chutes
 from tests.helpers.random_ends import infeed, outfeed, wip_limit
+from tests.helpers.random_hands import load_by_hand
 from tests.helpers.random_loaders import each_carriage, loaders
 from tests.helpers.random_parts import part_types, skip_places
 from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, cut_down_people, station, zones
@@ -68,6 +69,7 @@ def lines(
     if any("fixed" in one["next_call"] for one in each_carriage(carriers)):  # which counts on an empty line
         for place in buffers.values():
             place.pop("at_start", None)
+    draw(load_by_hand(line, carriers, grid, tuple(people)))
     draw(_call_ahead(line, carriers, grid))
     draw(chutes(line, carriers))
     line["loaders"] = carriers

@@ -181,7 +181,8 @@ def _name(trace: Trace, owner: int) -> str:
 
 
 def _grippers(line: Line, carriage: str) -> int:
-    return next(loader.grippers for name, loader in carriers(line).items() if owner_name(name) == carriage)
+    """Grippers of a carriage; people hold two parts as they exchange them."""
+    return next((loader.grippers for name, loader in carriers(line).items() if owner_name(name) == carriage), 2)
 
 
 def _room(trace: Trace, line: Line) -> list[int]:

@@ -42,6 +42,7 @@ from linesim.engine.contract.records import (
     JOB_TIMER,
     LEFT,
     LEG,
+    LEG_STREAM,
     LEG_TIME,
     MIX,
     MIX_STREAM,
@@ -128,7 +129,10 @@ def start(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, what: int, w
             set_timer(floor, floor[who + AHEAD_TIMER], floor[who + CALLS_AHEAD])
         settle(floor, tree, who)
     elif what == START_LEG:
-        set_timer(floor, floor[who + TIMER], floor[who + LEG_TIME])
+        duration = floor[who + LEG_TIME]
+        if floor[who + LEG_STREAM] >= 0:
+            duration = next_number(floor, numbers, floor[who + LEG_STREAM])
+        set_timer(floor, floor[who + TIMER], duration)
         settle(floor, tree, who)
     elif what == START_DWELL:
         _wait_until_ripe(floor, tree, who)

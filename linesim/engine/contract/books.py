@@ -223,6 +223,7 @@ class Books:
                 *(self._floor[s.record + at] for at in (r.BEGUN, r.WAITING_TIME, r.LASTING_TIME)),
             )
             for s in self._layout.stoppages
+            if s.kind != "by_hand"  # the table of crews has these calls
         ]
         return self._table(("owner", "name", "kind", "count", "waiting_us", "lasting_us"), rows)
 

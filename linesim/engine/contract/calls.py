@@ -12,6 +12,7 @@ from linesim.engine.contract.records import (
     CALLERS,
     FEEDERS,
     FIRST_PLACE,
+    HAND_JOB,
     N_CALLERS,
     N_CALLS,
     N_FEEDERS,
@@ -62,12 +63,15 @@ def close_call(floor: Floor, place: int) -> None:
         floor[way_of(floor, place) + N_CALLS] -= 1
 
 
-def is_called_for(floor: Floor, step: int) -> bool:
-    """Whether an open call would bring a part to this step."""
+def called_for_by(floor: Floor, step: int) -> int:
+    """The carriage that an open call would have bring a part to this step, of a loader rather than hands; or NONE."""
+    found = NONE
     for at in range(floor[step + FEEDERS], floor[step + FEEDERS] + floor[step + N_FEEDERS]):
         feeder = floor[at]
         for n in range(floor[feeder + N_PLACES]):
             place = floor[feeder + FIRST_PLACE] + n * floor[feeder + PLACE_SIZE]
             if floor[place + CALL_SINCE] >= 0 and floor[floor[place + CALL_TO] + STEP] == step:
-                return True
-    return False
+                found = way_of(floor, place)
+                if floor[found + HAND_JOB] == NONE:
+                    return found
+    return found

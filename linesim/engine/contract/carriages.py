@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from linesim.engine.contract.calls import refresh_calls
 from linesim.engine.contract.changeovers import set_up
+from linesim.engine.contract.crews import release
 from linesim.engine.contract.ends import stock_changed
 from linesim.engine.contract.leaving import fall_into_chute
 from linesim.engine.contract.log import ROW_GIVE_WAY, ROW_LEG, note
@@ -33,10 +34,12 @@ from linesim.engine.contract.records import (
     FINISHED,
     FIXED,
     GAVE_WAY,
+    HAND_JOB,
     HANDLED,
     HANDLING,
     HELD,
     IDLE,
+    LEG_STREAM,
     LEG_TIME,
     MIX,
     MOTION,
@@ -59,6 +62,7 @@ from linesim.engine.contract.records import (
     PICK,
     PLACE_OF,
     PLANNED,
+    PROGRESS,
     PUT,
     RAILS_SHARED,
     ROOM_TAKEN,
@@ -68,10 +72,12 @@ from linesim.engine.contract.records import (
     STATION,
     STEP,
     STOP,
+    THERE,
     TIMES,
     TOUR,
     TOUR_AT,
     TRAVEL,
+    UNDER_WAY,
     WANTED_SINCE,
     WANTS,
     ZONES,
@@ -93,7 +99,9 @@ def drive_carriages(floor: Floor) -> None:
         carriage = floor[CARRIAGES] + n * CARRIAGE_SIZE
         if floor[carriage + ZONES]:
             open_zones(floor, carriage)
-        if not _stands_still(floor, carriage):
+        if floor[carriage + HAND_JOB]:
+            _go_on_by_hand(floor, carriage)
+        elif not _stands_still(floor, carriage):
             _drive(floor, carriage)
     if floor[RAILS_SHARED]:
         while _share_rails(floor):
@@ -195,15 +203,29 @@ def _go_on(floor: Floor, carriage: int) -> None:
         else:
             wait_for_way(floor, carriage, stop)
         return
-    if not _can_act(floor, carriage, place):
-        return
+    if _can_act(floor, carriage, place):
+        floor[carriage + LEG_TIME] = _begin_handling(floor, carriage, place)
+
+
+def _begin_handling(floor: Floor, carriage: int, place: int) -> int:
+    """What stands in the table of times for the running action of the tour."""
     if floor[place + OWNER_KIND] == STATION:
         floor[place + HANDLED] = carriage
         touch(floor, floor[place + STEP])
-    action = floor[floor[carriage + TOUR] + 2 * floor[carriage + TOUR_AT] + 1]
     floor[carriage + MOTION] = HANDLING
-    floor[carriage + LEG_TIME] = floor[floor[carriage + TIMES] + 3 * floor[carriage + AT] + action]
     wake(floor, START_LEG, carriage)
+    action = floor[floor[carriage + TOUR] + 2 * floor[carriage + TOUR_AT] + 1]
+    return floor[floor[carriage + TIMES] + 3 * floor[carriage + AT] + action]
+
+
+def _go_on_by_hand(floor: Floor, hands: int) -> None:
+    """Whoever is there handles at the next place of the tour; whatever has become of it meanwhile."""
+    job = floor[hands + HAND_JOB]
+    if floor[hands + MOTION] == STANDING and floor[job + PROGRESS] >= THERE:
+        floor[job + PROGRESS] = UNDER_WAY
+        place = floor[floor[hands + TOUR] + 2 * floor[hands + TOUR_AT]]
+        floor[hands + AT] = stop_of(floor, hands, place)
+        floor[hands + LEG_STREAM] = _begin_handling(floor, hands, place)
 
 
 def _can_act(floor: Floor, carriage: int, place: int) -> bool:
@@ -252,4 +274,7 @@ def end_handling(floor: Floor, carriage: int) -> None:
         if floor[ENDS_WATCHED]:
             stock_changed(floor, place)
     floor[carriage + TOUR_AT] += 1
-    floor[carriage + MOTION] = IDLE if floor[carriage + TOUR_AT] == floor[carriage + N_TOUR] else STANDING
+    is_over = floor[carriage + TOUR_AT] == floor[carriage + N_TOUR]
+    floor[carriage + MOTION] = IDLE if is_over else STANDING
+    if is_over and floor[carriage + HAND_JOB]:
+        release(floor, floor[carriage + HAND_JOB])

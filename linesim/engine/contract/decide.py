@@ -1,20 +1,22 @@
 """The decision: what the line does once all timers due at this instant have ended.
 
-Order: direct moves, crews take calls, loaders take calls, repairs and stops begin, machines start, whoever is off duty
-and has ended its work closes, states are set. A decision starts timers and never ends them. It looks only at what
-changed and its neighbours; with LOOK_EVERYWHERE it looks at the whole line, which must come to the same.
+Order: direct moves, crews take calls (those for parts to carry by hand too), loaders take calls, repairs and stops
+begin, machines start, whoever is off duty and has ended its work closes, states are set. A decision starts timers and
+never ends them. It looks only at what changed and its neighbours; with LOOK_EVERYWHERE it looks at the whole line,
+which must come to the same.
 """
 
 from __future__ import annotations
 
+from linesim.engine.contract.answers import answer_calls
 from linesim.engine.contract.calls import refresh_calls
 from linesim.engine.contract.carriages import drive_carriages
-from linesim.engine.contract.crews import answer_calls
 from linesim.engine.contract.moves import move_directly
 from linesim.engine.contract.places import insert, touch_supply
 from linesim.engine.contract.records import (
     CHANGED,
     ENDS_WATCHED,
+    HANDS,
     IN_VIEW,
     LOOK_EVERYWHERE,
     MIX,
@@ -47,8 +49,10 @@ def decide(floor: Floor) -> None:
     while floor[N_MOVES]:  # a tour cut short has given up room
         move_directly(floor)
         drive_carriages(floor)
-    if floor[ENDS_WATCHED] or floor[MIX]:  # a part that moved may have called for a refill, an emptying, a changeover
+    if floor[ENDS_WATCHED] or floor[MIX] or floor[HANDS]:  # a part that moved may have called for people
         answer_calls(floor)
+    if floor[HANDS]:
+        drive_carriages(floor)
     begin_ready(floor)
     _bring_into_view(floor)
     start_operations(floor)

@@ -102,8 +102,9 @@ class Ledger:
     planned: int64, shape (n, 2): from, to [us] of each stretch of the run in which the line is planned to work: in one
         of its shifts and in no break or planned stop; one stretch if it has none of these.
     owners: every place in route order, then chutes, then carriages, then crews. "turn.1" is the first machine of
-        station turn unless the file names its machines, "gantry.1" the carriage of loader gantry; all others go by
-        their own name. A route without infeed or outfeed has unnamed ones ("" as name).
+        station turn unless the file names its machines, "gantry.1" the carriage of loader gantry, "hands_of_gauge.1"
+        stands for people who load gauge by hand; all others go by their own name. A route without infeed or outfeed has
+        unnamed ones ("" as name).
     states: owner name -> time in each state [us], shape (16,) for machines, (10,) for carriages; sums to the window.
     departures: int64, a row a part that left, in order, columns DEPARTURE_COLUMNS. `defect` is the index in `defects`
         or -1; `charged_to` the index in `stations` of the station charged with a scrapped part, or -1; `part_type` the

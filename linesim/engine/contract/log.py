@@ -60,6 +60,7 @@ READING_WIDTH = len(READING_COLUMNS)
     ROW_CORRECT,
     ROW_GIVE_WAY,
     ROW_SET_ASIDE,
+    ROW_CALL_HANDS,
 ) = (int(what) for what in What)
 GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
 

@@ -24,7 +24,9 @@ from linesim.engine.contract.records import (
     DUTY,
     EDGE_AT,
     EDGES,
+    HAND_JOB,
     HANDLING,
+    IDLE,
     MACHINE_SIZE,
     MACHINES,
     MOTION,
@@ -148,6 +150,8 @@ def close_owners(floor: Floor) -> None:
         carriage = floor[CARRIAGES] + n * CARRIAGE_SIZE
         if floor[carriage + DUTY] != ON_DUTY and not floor[carriage + CLOSED]:
             moves = floor[carriage + MOTION] in (MOVING, HANDLING, PARKING)
+            if floor[carriage + HAND_JOB]:  # people finish what they began
+                moves = floor[carriage + MOTION] != IDLE
             if floor[carriage + DOWN] or not moves:
                 _close(floor, carriage)
 

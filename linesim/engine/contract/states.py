@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from linesim.engine.contract.calls import is_called_for
+from linesim.engine.contract.calls import called_for_by
 from linesim.engine.contract.ledger import CarriageState, MachineState
 from linesim.engine.contract.log import ROW_STATE, note
 from linesim.engine.contract.records import (
@@ -18,6 +18,7 @@ from linesim.engine.contract.records import (
     DUTY,
     FINISHED,
     FIRST_PLACE,
+    HAND_JOB,
     HANDLED,
     HANDLING,
     HELD,
@@ -63,6 +64,7 @@ WAITING_SETTER = int(MachineState.WAITING_SETTER)
 AT_WORK = int(MachineState.WORKING)
 LOADING = int(MachineState.LOADING)
 WAITING_LOADER = int(MachineState.WAITING_LOADER)
+WAITING_OPERATOR = int(MachineState.WAITING_OPERATOR)
 BLOCKED = int(MachineState.BLOCKED)
 STARVED = int(MachineState.STARVED)
 
@@ -133,15 +135,22 @@ def _set_machine(floor: Floor, step: int, machine: int) -> None:
         state = AT_WORK
     elif floor[machine + HANDLED]:
         state = LOADING
-    elif floor[machine + TAKING] or _is_reserved_by_tour(floor, machine):
-        state = WAITING_LOADER
+    elif floor[machine + TAKING]:
+        state = _waits_for(floor, floor[machine + TAKING])
+    elif _is_reserved_by_tour(floor, machine):
+        state = _waits_for(floor, floor[machine + COMING])
     elif phase == FINISHED:
-        state = WAITING_LOADER if _could_be_fetched(floor, machine) else BLOCKED
+        state = _waits_for(floor, way_of(floor, machine)) if _could_be_fetched(floor, machine) else BLOCKED
     elif phase == LOADED:
         state = BLOCKED  # before service: no room for its part
     else:
-        state = WAITING_LOADER if is_called_for(floor, step) else STARVED
+        carriage = called_for_by(floor, step)
+        state = _waits_for(floor, carriage) if carriage else STARVED
     _set_state(floor, machine, state, cause, _ACTIVE_MACHINE)
+
+
+def _waits_for(floor: Floor, carriage: int) -> int:
+    return WAITING_OPERATOR if floor[carriage + HAND_JOB] else WAITING_LOADER
 
 
 def _could_be_fetched(floor: Floor, machine: int) -> bool:
@@ -171,13 +180,16 @@ def _set_carriage(floor: Floor, carriage: int) -> None:
         cause = floor[carriage + STOP]
     elif motion == IDLE:
         state = AT_REST
+    elif motion == STANDING and floor[carriage + HAND_JOB]:
+        state = MOVING_EMPTY  # people are on their way
     elif motion == STANDING:
         state = WAITING_AT_MACHINE if floor[carriage + WANTS] < 0 else WAITING_FOR_WAY
     elif motion == HANDLING:
         state = AT_HANDLING
     else:
         state = MOVING_EMPTY if floor[carriage + HELD] == NO_PART else MOVING_LOADED
-    _set_state(floor, carriage, state, cause, _ACTIVE_CARRIAGE)
+    active = _ACTIVE_CARRIAGE if floor[carriage + HAND_JOB] == NONE else 0  # of hands their crew is the active one
+    _set_state(floor, carriage, state, cause, active)
 
 
 def _set_state(floor: Floor, owner: int, state: int, cause: int, active_states: int) -> None:

@@ -1,4 +1,7 @@
-"""Tours of a loader: pick, with two grippers swaps on the way, and place; all places are reserved when it is chosen."""
+"""Tours of a loader, or of people by hand: pick, with two grippers swaps on the way, and place.
+
+All places are reserved when a tour is chosen.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +13,7 @@ from linesim.engine.contract.records import (
     AT,
     CALL_SINCE,
     CALL_TO,
+    CALLS_OF,
     COMING,
     EXCHANGE,
     EXCHANGES,
@@ -61,21 +65,21 @@ from linesim.engine.contract.ways import is_ready, next_step, release, reserve, 
 
 def choose_tour(floor: Floor, carriage: int) -> None:
     """An idle carriage takes the call that its rule puts first, if one is open."""
-    call = _first_call(floor, carriage)
+    call = first_call(floor, carriage)
     if call:
         target = floor[call + CALL_TO]
         _plan(floor, carriage, call, target)
         commit_tour(floor, carriage)
 
 
-def _first_call(floor: Floor, carriage: int) -> int:
+def first_call(floor: Floor, carriage: int) -> int:
     """Ties go to the more downstream place, then to the machine that finished first, then to file order."""
     rule = floor[carriage + RULE]
     best = NONE
     best_key = 0
     for n in range(floor[carriage + N_SERVED]):
         place = floor[floor[carriage + SERVED] + n]
-        if floor[place + CALL_SINCE] < 0 or way_of(floor, place) != carriage:
+        if floor[place + CALL_SINCE] < 0 or way_of(floor, place) != floor[carriage + CALLS_OF]:
             continue
         if rule == LONGEST_WAITING:
             key = floor[place + CALL_SINCE]
@@ -153,10 +157,10 @@ def _part_to_swap_in(floor: Floor, carriage: int, place: int) -> int:
         return NONE
     step = floor[place + STEP]
     if floor[SKIPS]:
-        return ready_upstream(floor, carriage, step)
+        return ready_upstream(floor, floor[carriage + CALLS_OF], step)
     source = step - STEP_SIZE
     while True:
-        if floor[source + WAY_OUT] != carriage or not loops_admit(floor, source, step):
+        if floor[source + WAY_OUT] != floor[carriage + CALLS_OF] or not loops_admit(floor, source, step):
             return NONE
         ready = _ready_place(floor, source)
         if ready:

@@ -50,6 +50,8 @@ class What(IntEnum):
     CORRECT = 22  # machine owner is corrected because of the size of part just read; value: its correction in all [pm]
     GIVE_WAY = 23  # carriage owner moves aside; part holds the point on the rail where to [um]; value: duration [us]
     SET_ASIDE = 24  # part at machine owner will not go on, but waits for its way to the chute in value
+    CALL_HANDS = 25  # hands owner call for people since the time that part holds [us], -1: no longer; value: index in
+    # `Trace.stoppages`. Its tour is over when the part that is put down last has arrived
 
 
 @dataclass(frozen=True)

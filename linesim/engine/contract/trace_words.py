@@ -72,7 +72,7 @@ def _duty(trace: Trace, owner: int, part: int, value: int) -> str:
     return ("on duty", "in a break or planned stop", "off shift")[value]
 
 
-PART_IS_PLACE = (What.LEG, What.GIVE_WAY)  # or a point on the rail
+NO_PARTS = (What.LEG, What.GIVE_WAY, What.CALL_HANDS)  # what stands in `part` is a place, a point or a time
 
 WORDS: dict[What, _Kind] = {
     What.STATE: _Kind("is now", _state),
@@ -100,6 +100,9 @@ WORDS: dict[What, _Kind] = {
     What.CORRECT: _Kind("is corrected", lambda trace, owner, part, value: f"by {value / 1e6:+.4f} um in all"),
     What.GIVE_WAY: _Kind("gives way", lambda trace, owner, part, value: f"to {part / US:.10g} m, {_time(value)}"),
     What.SET_ASIDE: _Kind("sets part aside", _to),
+    What.CALL_HANDS: _Kind(
+        "call people", lambda trace, owner, part, value: f"since {_time(part)}" if part >= 0 else "no longer"
+    ),
 }
 
 
@@ -108,7 +111,7 @@ def in_words(trace: Trace, rows: Iterable[int] | None = None) -> Iterator[Words]
     for at in range(len(trace.rows)) if rows is None else rows:
         time_us, what, owner, part, value = (int(number) for number in trace.rows[at])
         kind = WORDS[What(what)]
-        number = part if part >= 0 and what not in PART_IS_PLACE else None
+        number = part if part >= 0 and what not in NO_PARTS else None
         yield Words(time_us / US, _name(trace, owner), kind.what, number, kind.detail(trace, owner, part, value))
 
 

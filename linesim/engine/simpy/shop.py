@@ -21,6 +21,7 @@ from linesim.engine.simpy.stories import (
     arrivals_story,
     breakdown_story,
     buffer_story,
+    call_by_hand_story,
     carriage_story,
     machine_story,
     stop_story,
@@ -110,7 +111,8 @@ class Shop:
         if self.floor[r.CALENDAR]:
             env.process(week_story(self))
         for stoppage in self.layout.stoppages:
-            env.process((breakdown_story if stoppage.kind == "breakdown" else stop_story)(self, stoppage))
+            story = {"breakdown": breakdown_story, "by_hand": call_by_hand_story}.get(stoppage.kind, stop_story)
+            env.process(story(self, stoppage))
 
     def begins(self, what: int, who: int) -> simpy.Event:
         """The event that fires when a decision wants this timer started."""

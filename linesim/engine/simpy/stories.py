@@ -79,11 +79,12 @@ def _strokes(shop: Shop, machine: int) -> int:
 
 
 def carriage_story(shop: Shop, carriage: int) -> Story:
-    """A carriage travels and handles, leg by leg."""
+    """A carriage travels and handles, leg by leg; people handle for as long as it takes them."""
     floor, clock = shop.floor, shop.clocks[shop.floor[carriage + r.TIMER]]
     while True:
         yield shop.begins(r.START_LEG, carriage)
-        ended = clock.set(floor[carriage + r.LEG_TIME])
+        stream = floor[carriage + r.LEG_STREAM]
+        ended = clock.set(shop.draw(stream) if stream >= 0 else floor[carriage + r.LEG_TIME])
         shop.settle(carriage)
         yield ended
         if floor[carriage + r.MOTION] == r.HANDLING:
@@ -153,6 +154,12 @@ def stop_story(shop: Shop, stoppage: Stoppage) -> Story:
             _begin_anew(shop, floor[record + r.PARTNER])
 
 
+def call_by_hand_story(shop: Shop, stoppage: Stoppage) -> Story:
+    """People who load by hand come, time and again; what they do then is the story of their hands."""
+    while True:
+        yield from _response_story(shop, stoppage.record)
+
+
 def _begin_anew(shop: Shop, record: int, age: int = 0) -> None:
     """A stop has its whole interval before it again, a new life if it is the breakage of a tool."""
     floor = shop.floor
@@ -198,12 +205,18 @@ def _job_story(shop: Shop, record: int) -> Story:
     floor, owner = shop.floor, shop.floor[record + r.OWNER]
     clock = shop.clocks[floor[record + r.JOB_TIMER]]
     if floor[record + r.RESPONDS]:
-        yield shop.begins(r.START_RESPONSE, record)
-        ended = clock.set(shop.draw(floor[record + r.RESPONSE_STREAM]))
-        shop.settle(owner)
-        yield ended
-        crew_arrives(floor, record)
+        yield from _response_story(shop, record)
     yield shop.begins(r.START_STOPPAGE, record)
     ended = clock.set(shop.draw(floor[record + r.TAKES_STREAM]))
     shop.settle(owner)
     yield ended
+
+
+def _response_story(shop: Shop, record: int) -> Story:
+    """Those who have taken the call come."""
+    floor = shop.floor
+    yield shop.begins(r.START_RESPONSE, record)
+    ended = shop.clocks[floor[record + r.JOB_TIMER]].set(shop.draw(floor[record + r.RESPONSE_STREAM]))
+    shop.settle(floor[record + r.OWNER])
+    yield ended
+    crew_arrives(floor, record)

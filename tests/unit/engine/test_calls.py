@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from linesim.engine.contract import records as r
-from linesim.engine.contract.calls import is_called_for, refresh_calls
+from linesim.engine.contract.calls import called_for_by, refresh_calls
 from linesim.engine.contract.places import touch
 from linesim.engine.contract.tours import choose_tour
 from tests.unit.engine.floors import Hand, gantry_line
@@ -111,10 +111,10 @@ def test_a_place_touched_is_looked_at_with_all_that_may_bring_parts_to_it() -> N
     assert hand.calls() == {"turn.1": (0, "grind.1")}
 
 
-def test_a_station_is_called_for_when_an_open_call_would_bring_a_part_to_it_past_a_buffer() -> None:
+def test_a_station_called_for_by_when_an_open_call_would_bring_a_part_to_it_past_a_buffer() -> None:
     hand = Hand(gantry_line(park=2))
     hand.finish("turn.1")
     hand.look()
-    assert is_called_for(hand.floor, hand.steps["grind"])
-    assert not is_called_for(hand.floor, hand.steps["park_1"])
-    assert not is_called_for(hand.floor, hand.steps["turn"])  # the stocker's part has no room while turn holds one
+    assert called_for_by(hand.floor, hand.steps["grind"])
+    assert not called_for_by(hand.floor, hand.steps["park_1"])
+    assert not called_for_by(hand.floor, hand.steps["turn"])  # the stocker's part has no room while turn holds one

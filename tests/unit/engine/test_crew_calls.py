@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from linesim.engine.contract import records as r
-from linesim.engine.contract.crews import answer_calls, count_busy, crew_arrives
+from linesim.engine.contract.answers import answer_calls
+from linesim.engine.contract.crews import count_busy, crew_arrives
 from linesim.engine.contract.stoppages import begin_ready, fail, repaired
 from tests.helpers.lines import serial
 from tests.unit.engine.floors import Hand, jam

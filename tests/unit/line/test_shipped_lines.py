@@ -12,6 +12,7 @@ MADE_FOR = {
     "fast_gantry": ["ring_cell"],
     "fourth_grinder": ["ring_divided"],
     "gauge_outside": ["ring_cell"],
+    "hand_loaded_gauge": ["ring_cell"],
     "large_buffers": ["ring_cell", "ring_divided"],
     "long_links": ["ring_divided"],
     "one_gripper": ["ring_cell"],

@@ -11,6 +11,7 @@ from linesim.engine.contract.layout.tool_life import write_breakage, write_wear
 from linesim.engine.contract.ledger import CarriageState, MachineState, Owner, to_us
 from linesim.line.carriers import carriers
 from linesim.line.distributions import Constant
+from linesim.line.hands import hands
 from linesim.line.machines import each_machine
 from linesim.line.model import PRIORITIES, Breakdown, Called, Changeover, ColdStart, EndJob, Stop, Zone
 from linesim.line.tool_life import stops_of
@@ -24,7 +25,7 @@ STOP_STATES: dict[str, MachineState | CarriageState] = {
     "zone": CarriageState.ZONE_OPEN,
     "breakage": MachineState.TOOL_CHANGE,
 }
-Stopping = Breakdown | ColdStart | Stop | Changeover | Zone | EndJob
+Stopping = Breakdown | ColdStart | Stop | Changeover | Zone | EndJob | Called
 EFFECTS = {"resume": r.RESUME, "restart": r.RESTART, "scrap": r.SCRAP_PART}
 
 
@@ -40,7 +41,8 @@ def write_crews(layout: Layout) -> None:
 
 
 def write_stoppages(layout: Layout) -> None:
-    """Breakdowns and stops of every machine in route order, then of every carriage; refill and emptying come last."""
+    """Breakdowns and stops of every machine in route order, then of every carriage; then refill and emptying, and at
+    last what calls people who load by hand."""
     owned: list[tuple[int, str, str, Stopping]] = []
     for machine, (own_name, name) in layout.machines.items():
         station = each_machine(name, layout.line.stations[name])[own_name]
@@ -49,12 +51,16 @@ def write_stoppages(layout: Layout) -> None:
             owned.append((machine, "cold_start", "cold_start", station.cold_start))
         owned += [(machine, *stop) for stop in stops_of(station)]
         owned += [(machine, "changeover", "parts", station.changeover)] if station.changeover else []
+    by_hand = hands(layout.line)
     for carriage, name in layout.carriages.items():
+        if name in by_hand:
+            continue
         loader = carriers(layout.line)[name]
         owned += [(carriage, "breakdown", cause, item) for cause, item in loader.breakdowns.items()]
         owned += [(carriage, "zone", zone, item) for zone, item in loader.zone.items()]
         layout.set(carriage, ZONES=len(loader.zone))
     owned += end_jobs(layout)
+    owned += [(c, "by_hand", "parts", by_hand[name].called) for c, name in layout.carriages.items() if name in by_hand]
     layout.floor[r.N_STOPPAGES] = len(owned)
     layout.floor[r.STOPPAGES] = first = layout.room(r.STOPPAGE_SIZE * len(owned))
     for n, (owner, kind, name, item) in enumerate(owned):
@@ -90,12 +96,16 @@ def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Sto
     elif isinstance(item, ColdStart):
         takes, interval = item.takes, -1
         write_cold_start(layout, record, item)
+    elif kind == "by_hand":
+        layout.set(layout.floor[record + r.OWNER], HAND_JOB=record)
+        layout.set(record, TRIGGER=r.BY_HAND)
+        takes, interval = None, -1
     elif isinstance(item, Breakdown):
         clock = r.BY_WORKING_CLOCK if item.clock == "working" else r.BY_CALENDAR_CLOCK
         layout.set(record, IS_BREAKDOWN=1, TRIGGER=clock, EFFECT=EFFECTS[item.part])
         takes = item.mttr
         interval = layout.add_stream(owner.name, f"{kind}.{name}.interval", item.mtbf)
-    else:
+    elif isinstance(item, Stop | Zone):
         clock = r.BY_WORKING_CLOCK if item.clock == "working" else r.BY_CALENDAR_CLOCK
         layout.set(record, BOOKED_AS=STOP_STATES[kind], OVERLAPS=isinstance(item, Stop) and item.overlaps == "loading")
         takes = item.takes

@@ -50,7 +50,8 @@ class Layout:
     owners: list[Owner] = field(default_factory=list)
     machines: dict[int, tuple[str, str]] = field(default_factory=dict)  # record -> machine and station
     buffers: dict[int, str] = field(default_factory=dict)
-    carriages: dict[int, str] = field(default_factory=dict)
+    carriages: dict[int, str] = field(default_factory=dict)  # record -> loader, carriage of several, or group of hands
+    callers: dict[str, int] = field(default_factory=dict)  # by the same names: the record that holds the calls
     aside: dict[str, int] = field(default_factory=dict)  # name -> step of a chute
     ends: dict[int, str] = field(default_factory=dict)  # infeed and outfeed with a limited stock
     crews: dict[str, int] = field(default_factory=dict)

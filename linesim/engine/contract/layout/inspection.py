@@ -19,9 +19,8 @@ def write_inspections(layout: Layout, steps: dict[int, int]) -> None:
             if inspection.rework:
                 back = by_name[inspection.rework.to]
                 loader = way(layout.line, name, inspection.rework.to).loader
-                carriages = {loader_name: record for record, loader_name in layout.carriages.items()}
                 layout.set(step, REWORK_TO=back, REWORKS_AT_MOST=inspection.rework.at_most)
-                layout.set(step, REWORK_WAY=carriages[loader] if loader else r.NONE)
+                layout.set(step, REWORK_WAY=layout.callers[loader] if loader else r.NONE)
                 if loader is None:
                     layout.set(step, MOVES_DIRECTLY=1)
                 loops.append((back, step))

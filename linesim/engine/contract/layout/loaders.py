@@ -1,13 +1,15 @@
-"""Ways and carriages on the floor: which loader joins which places, its stops, times and call rule."""
+"""Ways and carriages on the floor: which loader or hands join which places, stops, times and call rule of each."""
 
 from __future__ import annotations
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import Layout
+from linesim.engine.contract.layout.hands import write_times_by_hand
 from linesim.engine.contract.ledger import Owner, to_us
 from linesim.line.carriers import carriers, loader_of, owner_name, whole_um
+from linesim.line.hands import hands, tours_at_once
 from linesim.line.model import Loader
-from linesim.line.ways import handling, travel_s, way
+from linesim.line.ways import carriers_and_hands, handling, travel_s, way
 
 CALL_RULES = {
     "downstream_first": r.DOWNSTREAM_FIRST,
@@ -20,30 +22,37 @@ CALL_RULES = {
 
 def write_ways(layout: Layout, steps: dict[int, int]) -> None:
     """Carriages get their addresses here; each step learns which of them serves the way to the next."""
-    loaders = carriers(layout.line)
-    layout.floor[r.N_CARRIAGES] = len(loaders)
-    layout.floor[r.CARRIAGES] = first = layout.room(r.CARRIAGE_SIZE * len(loaders))
-    by_loader = {name: first + n * r.CARRIAGE_SIZE for n, name in enumerate(loaders)}
-    layout.carriages = {record: name for name, record in by_loader.items()}
+    names = [*carriers(layout.line)]
+    for name, each in hands(layout.line).items():
+        names += [name] * tours_at_once(layout.line, each)
+    layout.floor[r.N_CARRIAGES] = len(names)
+    layout.floor[r.CARRIAGES] = first = layout.room(r.CARRIAGE_SIZE * len(names))
+    layout.carriages = {first + n * r.CARRIAGE_SIZE: name for n, name in enumerate(names)}
+    for record, name in layout.carriages.items():
+        layout.callers.setdefault(name, record)
     for index in range(len(steps) - 1):
         step = steps[index]
         loader = way(layout.line, layout.name_of(step), layout.name_of(steps[index + 1])).loader
-        layout.set(step, WAY_OUT=by_loader[loader] if loader else r.NONE, MOVES_DIRECTLY=loader is None)
+        layout.set(step, WAY_OUT=layout.callers[loader] if loader else r.NONE, MOVES_DIRECTLY=loader is None)
     last = steps[len(steps) - 1]
     before = steps[len(steps) - 2]
     for name, station in layout.line.stations.items():
         if station.chute:
             carrier = way(layout.line, name, station.chute).loader
             assert carrier is not None
-            layout.set(layout.stations[name], CHUTE_TO=layout.aside[station.chute], CHUTE_WAY=by_loader[carrier])
+            layout.set(layout.stations[name], CHUTE_TO=layout.aside[station.chute], CHUTE_WAY=layout.callers[carrier])
     layout.set(before, ENDS_HERE=layout.name_of(last) == "" and layout.floor[before + r.KIND] == r.STATION)
 
 
 def write_carriages(layout: Layout, steps: dict[int, int]) -> None:
+    known = carriers_and_hands(layout.line)
     for carriage, name in layout.carriages.items():
-        loader = carriers(layout.line)[name]
+        loader = known[name]
         number = len(layout.owners)
-        layout.owners.append(Owner(owner_name(name), "carriage", loader_of(name)))
+        of_group = (carriage - layout.callers[name]) // r.CARRIAGE_SIZE  # of hands
+        own_name = f"{name}.{of_group + 1}" if of_group else owner_name(name)
+        layout.owners.append(Owner(own_name, "carriage", loader_of(name)))
+        layout.set(carriage, CALLS_OF=layout.callers[name], LEG_STREAM=-1)
         layout.set(carriage, OWNER_KIND=r.CARRIAGE, NUMBER=number, STATE=-1, ACTIVE_SINCE=-1, HELD=r.NO_PART)
         layout.set(carriage, WANTS=-1, WANTED_SINCE=-1)
         layout.set(carriage, GRIPPERS=loader.grippers, EXCHANGES=loader.exchanges_per_tour)
@@ -52,6 +61,8 @@ def write_carriages(layout: Layout, steps: dict[int, int]) -> None:
         _write_call_rule(layout, carriage, loader, steps)
         stop = layout.floor[layout.floor[carriage + r.STOP_OF] + _first_place(layout, steps, loader.park_at)]
         layout.set(carriage, PARK_AT=stop if loader.park_at else -1)
+        if name in hands(layout.line):
+            write_times_by_hand(layout, carriage, hands(layout.line)[name])
     _share_rails(layout)
 
 
@@ -142,7 +153,7 @@ def _write_call_rule(layout: Layout, carriage: int, loader: Loader, steps: dict[
         past = layout.floor[step + r.WAYS_PAST]
         ways_out = [layout.floor[step + r.WAY_OUT], layout.floor[step + r.CHUTE_WAY]]
         ways_out += layout.floor[past : past + len(steps)] if past else []
-        if carriage in ways_out or goes_back:
+        if layout.floor[carriage + r.CALLS_OF] in ways_out or goes_back:
             served += layout.places_of(step)
             rank = named.index(name) if name in named else len(named) + len(steps) - layout.floor[step + r.INDEX]
             ranks += [rank] * layout.floor[step + r.N_PLACES]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.form import Layout
 from linesim.line.calendar import OFF_SHIFT, ON, PLANNED_STOP, duty, edges_us, has_calendar, people_on_duty
-from linesim.line.carriers import carriers
 from linesim.line.model import Loader, Station
+from linesim.line.ways import carriers_and_hands
 
 DUTIES = {ON: r.ON_DUTY, PLANNED_STOP: r.IN_BREAK, OFF_SHIFT: r.OFF_SHIFT}
 
@@ -19,7 +19,8 @@ def write_calendar(layout: Layout) -> None:
     if not has_calendar(line):
         return
     owners: list[Station | Loader] = [line.stations[name] for _, name in layout.machines.values()]
-    owners += [carriers(line)[name] for name in layout.carriages.values()]
+    known = carriers_and_hands(line)
+    owners += [known[name] for name in layout.carriages.values()]
     rows: list[int] = []
     times_us = edges_us(line)
     for time_us in times_us:

@@ -22,10 +22,9 @@ def write_skips(layout: Layout, steps: dict[int, int]) -> None:
 
 
 def _write_table(layout: Layout, steps: dict[int, int], step: int, goes_to: list[int]) -> None:
-    carriages = {name: record for record, name in layout.carriages.items()}
     takes = {to: _loader(layout, step, to) for to in goes_to if to}
     layout.set(step, NEXT_BY_TYPE=layout.write(goes_to))
-    layout.set(step, WAYS_PAST=layout.write(carriages.get(takes.get(to) or "", r.NONE) for to in steps.values()))
+    layout.set(step, WAYS_PAST=layout.write(layout.callers.get(takes.get(to) or "", r.NONE) for to in steps.values()))
     layout.set(step, MOVES_DIRECTLY=None in takes.values())
 
 

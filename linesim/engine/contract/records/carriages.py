@@ -1,4 +1,4 @@
-"""Carriages of loaders."""
+"""Carriages of loaders, and the hands of people who load machines: carriages without a rail, one for each tour."""
 
 from linesim.engine.contract.records.owners import OWNER_SIZE
 
@@ -20,6 +20,9 @@ PICK, EXCHANGE, PUT = range(3)
     PLANNED,  # 0: travelling ahead in a fixed round; the tour behind the first stop is not yet known
     TOUR, N_TOUR, TOUR_AT,  # pairs (place, action), their number, the running one
     PARK_AT,  # number of a stop, -1: stays
+    CALLS_OF,  # whose calls it answers: itself, or the first of its group of hands
+    HAND_JOB,  # of hands: what calls their people, NONE: a carriage of a loader
+    LEG_STREAM,  # that the running handling takes its time from, -1: it takes LEG_TIME
     ZONES,  # how many zones people open
     FIRST_ON_RAIL, N_ON_RAIL,  # carriages that share its rail, in their order on it; N_ON_RAIL 0: it has its own
     APART,  # least distance between them [um]
@@ -29,8 +32,8 @@ PICK, EXCHANGE, PUT = range(3)
     GAVE_WAY,  # 1: it has left the stop of its tour to make room
     N_LOADER_STOPS,  # points where it gives way included
     TRAVEL,  # time from stop to stop, a square table [us]
-    TIMES,  # pick, exchange, put at each stop [us]
+    TIMES,  # pick, exchange, put at each stop [us]; of hands: random streams, -1: no time
     STOP_OF,  # owner number of a place -> number of its stop, -1: none
     PLACE_OF,  # number of a stop -> place
     CARRIAGE_SIZE,
-) = range(OWNER_SIZE, OWNER_SIZE + 35)  # fmt: skip
+) = range(OWNER_SIZE, OWNER_SIZE + 38)  # fmt: skip

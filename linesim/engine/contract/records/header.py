@@ -18,6 +18,7 @@ NO_PART = -1
     MACHINES, N_MACHINES,
     BUFFERS, N_BUFFERS,
     CARRIAGES, N_CARRIAGES,
+    HANDS,  # 1: people load some machines by hand
     RAILS_SHARED,  # 1: some carriages share a rail
     CREWS, N_CREWS,
     SKILLS,  # 1: there are calls for one of several crews, or for several people at once
@@ -60,7 +61,7 @@ NO_PART = -1
     WINDOW, WINDOW_ENDS,  # length of the output windows, and when the running one ends [us]
     N_CHARACTERISTICS,  # sizes that each part has
     HEADER_SIZE,
-) = range(77)  # fmt: skip
+) = range(78)  # fmt: skip
 
 # ---- kinds of step and place ----
 INFEED, STATION, BUFFER, OUTFEED, CARRIAGE, CHUTE = range(6)  # a carriage is no place, but owns states

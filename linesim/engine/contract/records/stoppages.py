@@ -1,7 +1,7 @@
 """Breakdowns and stops, the crews that see to them, and the week."""
 
-# ---- breakdown or stop: consecutive records ----
-BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT, BY_DRESSINGS, BY_LEVEL, BY_PART, BY_STANDING = range(7)
+# ---- breakdown, stop, or call for people who load by hand (BY_HAND): consecutive records ----
+BY_WORKING_CLOCK, BY_CALENDAR_CLOCK, BY_COUNT, BY_DRESSINGS, BY_LEVEL, BY_PART, BY_STANDING, BY_HAND = range(8)
 RESUME, RESTART, SCRAP_PART = range(3)
 OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
 (
