@@ -29,7 +29,7 @@ HATCHES = {
     "//": "wide_upward_diagonal",
     "\\\\": "wide_downward_diagonal",
     "..": "dotted_grid",
-    "xx": "wide_check",
+    "xx": "trellis",
     "++": "small_grid",
     "--": "narrow_horizontal",
     "||": "narrow_vertical",

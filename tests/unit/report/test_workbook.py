@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 import zipfile
 from datetime import datetime
 from pathlib import Path
@@ -10,10 +11,14 @@ from typing import Any
 import openpyxl
 import pytest
 
+from linesim import load_line, simulate
 from linesim.report.books import run_book
 from linesim.report.sheets import COUNT, PERCENT, TEXT, Column, Sheet
 from linesim.report.workbook import Leaf, write_workbook
+from linesim.results import Results
 from linesim.results.intervals import Estimate
+from tests.helpers.lines import alone
+from tests.helpers.seeds import EXACT
 from tests.unit.report.pages import HOSTILE, hostile_line, results_of
 from tests.unit.results.ledgers import line
 
@@ -66,6 +71,24 @@ def test_the_bridge_of_the_chart_ends_at_the_good_parts(book: Any) -> None:
     begins, lengths = zip(*[row[-2:] for row in rows if row[-1] is not None], strict=True)
     assert (begins[0], begins[-1]) == (0, 0)
     assert (lengths[0], lengths[-1]) == pytest.approx((120, 18))
+
+
+def test_every_state_that_comes_up_can_be_drawn_in_a_chart(tmp_path: Path) -> None:
+    """People load by hand and clean: both states are crossed, and a pattern that is not known would be warned of."""
+    by_hand = {"crew": "operator", "exchange": "5 s"}
+    cleaning = {"chips": {"every": "2 parts", "takes": "4 s"}}
+    station = {"cycle": "9 s", "machines": 3, "by_hand": by_hand, "cleaning": cleaning}
+    of_hand = load_line(alone(station, crews={"operator": {}}))
+    results = simulate(of_hand, hours=0.02, warmup_hours=0, replications=1, seed=EXACT, engine="simpy")
+    assert {"waiting_operator", "cleaning"} <= {name for name, mean in _means(results).items() if mean > 0}
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        write_workbook(run_book(results, of_hand), "by hand", MADE, tmp_path / "a.xlsx")
+
+
+def _means(results: Results) -> dict[str, float]:
+    machines = results.states[results.states["kind"] == "machine"]
+    return {str(name): float(mean) for name, mean in machines.mean(numeric_only=True).items()}
 
 
 def test_a_name_is_text_and_never_a_formula(tmp_path: Path) -> None:
