@@ -1,4 +1,4 @@
-"""Places aside of the route: chutes that loaders bring scrap to."""
+"""Places aside of the route: chutes that loaders bring scrap to, and drawers for samples."""
 
 from __future__ import annotations
 
@@ -23,9 +23,20 @@ def chutes_named(content: Mapping[str, Any]) -> list[str]:
     return [chute for chute in named if isinstance(chute, str)]
 
 
+def places_aside(line: Line) -> list[str]:
+    return [*chutes(line), *line.drawers]
+
+
 def ways_aside(line: Line) -> Iterator[tuple[str, str, str]]:
-    """Station, its chute, and each carriage that has both among its stops; in a sound line there is one for each."""
+    """Station, its chute or drawer, and each carriage that has both among its stops; in a sound line there is one."""
     for name, station in line.stations.items():
-        for carrier, loader in carriers(line).items():
-            if station.chute and {name, station.chute} <= loader.stops.keys():
-                yield name, station.chute, carrier
+        for place in (station.chute, station.samples.to if station.samples else None):
+            for carrier, loader in carriers(line).items():
+                if place and {name, place} <= loader.stops.keys():
+                    yield name, place, carrier
+
+
+def drawers_of(line: Line, carrier: str) -> list[str]:
+    """The drawers that a carriage brings samples to, and for which it stands still while they are emptied."""
+    loader = carriers(line).get(carrier)
+    return [drawer for drawer in line.drawers if loader and drawer in loader.stops]

@@ -23,6 +23,8 @@ def each_called(line: Line) -> Iterator[tuple[KeyPath, Called]]:
     for name, infeed in line.infeed.items():
         if infeed.refill:
             yield ("infeed", name, "refill"), infeed.refill
+    for name, drawer in line.drawers.items():
+        yield ("drawers", name, "emptied"), drawer.emptied
     for name, outfeed in line.outfeed.items():
         if outfeed.emptied:
             yield ("outfeed", name, "emptied"), outfeed.emptied

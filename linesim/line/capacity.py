@@ -22,7 +22,7 @@ from linesim.line.loader_work import LoaderWork, load_s, loader_works
 from linesim.line.machine_time import MachineTime, machine_time
 from linesim.line.machines import each_machine, is_steady, mean_cycle_s
 from linesim.line.model import Line
-from linesim.line.scrap_shares import spoilt_share
+from linesim.line.scrap_shares import drawn_share, spoilt_share
 from linesim.line.size_shares import out_of_tolerance_share, sampled_share
 from linesim.line.supply import ceilings
 from linesim.line.ways import places, places_of_loop, share_at
@@ -197,8 +197,8 @@ def pace_stage(line: Line) -> str:
 
 def lost_share(line: Line, name: str, part: str | None = None) -> float:
     """Share of a station's parts that are rejected for its sake: its defects as far as found, its own false alarms,
-    parts that need too many strokes, that breaking tools take with them, or that come first after a stop. A
-    size that is measured counts as the first gauge reads it.
+    parts that need too many strokes, that breaking tools take with them, or that come first after a stop, and
+    samples that go to a drawer. A size that is measured counts as the first gauge reads it.
 
     Rejects that are reworked count like scrap, as a lost cycle: on the safe side for stations before the loop.
     part: of the parts of a type, which only stations on its way can inspect.
@@ -216,7 +216,8 @@ def lost_share(line: Line, name: str, part: str | None = None) -> float:
         good = 1 - out * (sampled_share(line.stations[name], characteristic, gauge) if gauge else 1)
         sound, read_as_good = (sound, read_as_good * good) if gauge else (sound * good, read_as_good)
     passed = read_as_good * (1 - (1 - sound) * (1 - missed))
-    return 1 - (1 - spoilt_share(line, name)) * passed * (1 - (own.false_alarms if own else 0))
+    kept = passed * (1 - (own.false_alarms if own else 0)) * (1 - drawn_share(line, name))
+    return 1 - (1 - spoilt_share(line, name)) * kept
 
 
 def rework_loops(line: Line) -> dict[str, tuple[str, int]]:

@@ -20,7 +20,7 @@ from linesim.line.sources import Origins
 from linesim.line.units import KINDS, kind_of_interval, with_unit
 from linesim.line.ways import apart, comes_to, places, way
 
-NAMED = ("infeed", "outfeed", "stations", "buffers", "loaders", "crews")
+NAMED = ("infeed", "outfeed", "stations", "buffers", "loaders", "drawers", "crews")
 PLACES = ("infeed", "stations", "buffers", "outfeed")
 
 

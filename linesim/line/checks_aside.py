@@ -1,25 +1,34 @@
-"""What must hold for chutes: names of their own, and one loader that brings scrap there."""
+"""What must hold for chutes and drawers: names of their own, and one loader that brings parts there."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from linesim.line.aside import ways_aside
-from linesim.line.carriers import carriers
+from linesim.line.carriers import carriers, path_of
 from linesim.line.checks import NAMED, Finding
 from linesim.line.model import Line
 from linesim.line.problems import KeyPath, listed
 from linesim.line.reading_machines import NAME
+from linesim.line.units import Dressings, with_unit
 from linesim.line.ways import all_ways
 
 
 def check_aside(line: Line) -> Iterator[Finding]:
     """Everything of this file."""
     for name, station in line.stations.items():
+        path: KeyPath = ("stations", name)
         if station.chute is not None:
-            path: KeyPath = ("stations", name, "chute")
-            taken = list(_name_is_free(line, path, station.chute))
-            yield from taken or _one_loader_brings(line, path, name, station.chute)
+            taken = list(_name_is_free(line, (*path, "chute"), station.chute))
+            yield from taken or _one_loader_brings(line, (*path, "chute"), name, station.chute, "scrap")
+        if station.samples and station.samples.to in line.drawers:
+            yield from _one_loader_brings(line, (*path, "samples", "to"), name, station.samples.to, "samples")
+        if station.samples and isinstance(station.samples.every, Dressings):
+            at = (*path, "samples", "every")
+            given = with_unit("dressings", station.samples.every)
+            yield Finding(at, given, "must be a number of parts or a time", "write 50 parts, or 2 h")
+    for drawer in line.drawers:
+        yield from _one_loader_stands_still(line, drawer)
 
 
 def _name_is_free(line: Line, path: KeyPath, name: str) -> Iterator[Finding]:
@@ -32,21 +41,30 @@ def _name_is_free(line: Line, path: KeyPath, name: str) -> Iterator[Finding]:
         yield Finding(path, name, rule, "a chute has a name of its own, and stands among the stops of a loader")
 
 
-def _one_loader_brings(line: Line, path: KeyPath, name: str, chute: str) -> Iterator[Finding]:
+def _one_loader_brings(line: Line, path: KeyPath, name: str, place: str, what: str) -> Iterator[Finding]:
     """One loader only, and if it is called ahead or makes a fixed round, the one that takes parts away from there."""
-    station = line.stations[name]
-    serving = [carrier for at, place, carrier in ways_aside(line) if (at, place) == (name, chute)]
+    serving = [carrier for at, aside, carrier in ways_aside(line) if (at, aside) == (name, place)]
     if len(serving) != 1:
-        rule = f"no loader has both {name} and {chute} among its stops"
+        rule = f"no loader has both {name} and {place} among its stops"
         if serving:
             rule = f"could be reached by {listed(serving, 'or')}"
-        yield Finding(path, chute, rule, f"let one loader only have {name} and {chute} among its stops")
+        yield Finding(path, place, rule, f"let one loader only have {name} and {place} among its stops")
         return
     onward = {way.loader for way in all_ways(line) if way.start == name and way.loader}
     others = sorted(onward - {serving[0]})
-    if station.call_ahead and others:
-        rule = f"{name} calls {others[0]} ahead, but {serving[0]} brings its scrap away"
-        yield Finding(path, chute, rule, f"give {chute} to {others[0]}, or remove call_ahead")
+    if line.stations[name].call_ahead and others:
+        rule = f"{name} calls {others[0]} ahead, but {serving[0]} brings its {what} away"
+        yield Finding(path, place, rule, f"give {place} to {others[0]}, or remove call_ahead")
     if serving[0] not in onward and carriers(line)[serving[0]].next_call.rule == "fixed":
         rule = f"{serving[0]} makes a fixed round, and does not take parts away from {name}"
-        yield Finding(path, chute, rule, "choose another next_call, or another loader for the chute")
+        yield Finding(path, place, rule, f"choose another next_call, or another loader for {place}")
+
+
+def _one_loader_stands_still(line: Line, drawer: str) -> Iterator[Finding]:
+    """A drawer gets samples, and one carriage only, which stands still while it is emptied, has it among its stops."""
+    if not any(station.samples and station.samples.to == drawer for station in line.stations.values()):
+        yield Finding(("drawers", drawer), None, "no station puts samples into it", f"write samples: {{to: {drawer}}}")
+    serving = [carrier for carrier, loader in carriers(line).items() if drawer in loader.stops]
+    if len(serving) > 1:
+        rule = f"{listed(serving)} have {drawer} among their stops: which one stands still while it is emptied?"
+        yield Finding((*path_of(serving[1]), "stops", drawer), None, rule, "give each a drawer of its own")

@@ -29,6 +29,12 @@ def check_ends(line: Line) -> Iterator[Finding]:
         if emptied and emptied.at is not None and outfeed.capacity and not 0 < emptied.at <= outfeed.capacity:
             rule = "must be between 1 part and the capacity"
             yield _level(path, "emptied", emptied.at, rule, f"write {outfeed.capacity} parts or less")
+    for name, drawer in line.drawers.items():
+        path = ("drawers", name)
+        yield from _stock(path, "emptied", drawer.capacity, drawer.emptied, "")
+        if drawer.emptied.at is not None and not 0 < drawer.emptied.at <= drawer.capacity:
+            rule = "must be between 1 part and the capacity"
+            yield _level(path, "emptied", drawer.emptied.at, rule, f"write {drawer.capacity} parts or less")
     fixed = [name for name, loader in carriers(line).items() if loader.next_call.rule == "fixed"]
     if line.wip_limit is not None and fixed:
         rule = f"can't be kept with the fixed round of {fixed[0]}, which may wait for a blank for ever"

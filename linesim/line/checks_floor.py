@@ -10,7 +10,7 @@ from linesim.line.model import Line
 
 def check_floor(line: Line) -> Iterator[Finding]:
     """Everything of this file."""
-    for kind in PLACES:
+    for kind in (*PLACES, "drawers"):
         for name, place in getattr(line, kind).items():
             machines = place.machines if kind == "stations" else 1
             if len(place.side) not in (0, 1, machines):

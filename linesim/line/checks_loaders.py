@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
-from linesim.line.aside import chutes, ways_aside
+from linesim.line.aside import places_aside, ways_aside
 from linesim.line.carriers import carriers, path_of, whole_um
 from linesim.line.checks import Finding
 from linesim.line.model import Line, Loader
@@ -45,11 +45,11 @@ def stops_are_served(line: Line, name: str, loader: Loader) -> Iterator[Finding]
     joined = {place for way in all_ways(line) if name in way.loaders for place in (way.start, way.end)}
     joined |= {place for station, place, carrier in ways_aside(line) if carrier == name for place in (station, place)}
     for place in loader.stops:
-        if place in {*visited(line), *chutes(line)} and place not in joined:
+        if place in {*visited(line), *places_aside(line)} and place not in joined:
             rule = f"{name} never serves {place}: no neighbour of it on the route is a stop of {name}"
             fix = "add the neighbour's stop, or remove this one"
             if place not in line.route:
-                rule = f"{name} never serves {place}: no station whose chute it is is a stop of {name}"
+                rule = f"{name} never serves {place}: no station that sends parts there is a stop of {name}"
                 fix = "add the station's stop, or remove this one"
             yield Finding((*path_of(name), "stops", place), None, rule, fix)
 
@@ -57,7 +57,7 @@ def stops_are_served(line: Line, name: str, loader: Loader) -> Iterator[Finding]
 def positions_fit_machines(line: Line, name: str, loader: Loader) -> Iterator[Finding]:
     for place, stop in loader.stops.items():
         machines = line.stations[place].machines if place in line.stations else 1
-        if place in (*line.route, *chutes(line)) and len(stop.at) != machines:
+        if place in (*line.route, *places_aside(line)) and len(stop.at) != machines:
             given = [f"{at:g} m" for at in stop.at]
             fix = f"give {machines} position{'s' * (machines > 1)}" + (
                 ", or change machines" * (place in line.stations)

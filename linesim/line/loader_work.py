@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from linesim.line.aside import ways_aside
+from linesim.line.aside import drawers_of, ways_aside
 from linesim.line.called import response_s
 from linesim.line.hands import Hands, hands, people_at_hand
 from linesim.line.model import Line, Loader
-from linesim.line.scrap_shares import scrapped_share
+from linesim.line.scrap_shares import drawn_share, scrapped_share
 from linesim.line.ways import (
     Way,
     carriers_and_hands,
@@ -28,7 +28,7 @@ class LoaderWork:
     """Static work of a loader for one part [s], its ceiling [parts/h], and the share of time that demand asks of it.
 
     open_share: of its time, for which it stands still since people are in one of its zones. Of handling and travel,
-    aside_s is for trips to chutes.
+    aside_s is for trips to chutes and drawers.
     Of people who load by hand travel is their response; people: how many tours they can make at a time, 1 for a loader.
     """
 
@@ -58,9 +58,9 @@ def loader_works(line: Line, starts_per_h: Mapping[str, float]) -> list[LoaderWo
     on both sides, and rest in those with dwell. With two grippers the loader sweeps from its first stop to its last,
     exchanging at every machine, and comes back; with one it makes a trip for each step, the most downstream first.
     Several machines of a station count by their mean position. Open zones take their share of the time. A part that
-    goes to a chute adds the way there and back and its placing to that. Trips for rework, breakdowns, and waiting for
-    another carriage of the rail are not in it. Where some part types skip places, a part's work is the
-    mean over the mix, as if each type had rounds of its own.
+    goes to a chute or drawer adds the way there and back and its placing to that. Trips for rework, breakdowns, and
+    waiting for another carriage of the rail are not in it. Where some part types skip places, a part's work is the mean
+    over the mix, as if each type had rounds of its own.
     People come once for each machine and exchange there, the preferred crew, which has no other calls.
     """
     return [_work(line, name, loader, starts_per_h) for name, loader in carriers_and_hands(line).items()]
@@ -110,7 +110,7 @@ def _work(line: Line, name: str, loader: Loader, starts_per_h: Mapping[str, floa
     placing_s, way_s = _aside_s(line, name, loader)
     handling_s, travelling_s = handling_s + placing_s, travelling_s + way_s
     starts = _starts_per_h(line, loader, starts_per_h)
-    open_share, people = _open_share(line, loader), 1.0
+    open_share, people = _open_share(line, name, loader), 1.0
     if name in hands(line):
         travelling_s, people = _way_s(line, hands(line)[name]), people_at_hand(line, hands(line)[name])
     share = None if starts is None else starts * (handling_s + travelling_s) / 3600 / (1 - open_share) / people
@@ -139,18 +139,34 @@ def _way_s(line: Line, each: Hands) -> float:
 
 
 def _aside_s(line: Line, name: str, loader: Loader) -> tuple[float, float]:
-    """Placing, and the way there and back, of the parts that go to chutes, for each part that passes [s]."""
+    """Placing, and the way there and back, of the parts that go aside, for each part that passes [s]."""
     placing_s = way_s = 0.0
     for station, place, carrier in ways_aside(line):
         if carrier == name:
-            types = {part: share for part, share in shares_apart(line).items() if comes_to(line, part, station)}
-            share = sum(of_mix * scrapped_share(line, station, part) for part, of_mix in types.items())
+            share = _share_aside(line, station, place)
+            if place in line.drawers:
+                placing_s += share * _emptying_s(line, place)
             placing_s += share * handling(loader, loader.stops[place]).place_s
             way_s += share * _round_s(loader, [station, place])
     return placing_s, way_s
 
 
-def _open_share(line: Line, loader: Loader) -> float:
+def _share_aside(line: Line, station: str, place: str) -> float:
+    """Share of the parts of the mix that go from a station to its chute or drawer."""
+    types = {part: share for part, share in shares_apart(line).items() if comes_to(line, part, station)}
+    if place in line.drawers:
+        kept = sum(of_mix * (1 - scrapped_share(line, station, part)) for part, of_mix in types.items())
+        return kept * drawn_share(line, station)
+    return sum(of_mix * scrapped_share(line, station, part) for part, of_mix in types.items())
+
+
+def _emptying_s(line: Line, drawer: str) -> float:
+    """How long a loader stands for each sample in a drawer that is emptied at a level [s]; by time: see the share."""
+    job = line.drawers[drawer].emptied
+    return job.takes.mean / job.at if job.at else 0.0
+
+
+def _open_share(line: Line, name: str, loader: Loader) -> float:
     """Share of time that people are in its zones: takes / (every + response + takes) for each, one after the other.
 
     Common practice, the availability of what stops by time; the end of a leg or handling, which they wait for, is left
@@ -159,6 +175,9 @@ def _open_share(line: Line, loader: Loader) -> float:
     free = 1.0
     for zone in loader.zone.values():
         free *= 1 - zone.takes.mean / (zone.every + response_s(line, zone) + zone.takes.mean)
+    for job in (line.drawers[drawer].emptied for drawer in drawers_of(line, name)):
+        if job.every is not None:
+            free *= 1 - job.takes.mean / (job.every + response_s(line, job) + job.takes.mean)
     return 1 - free
 
 

@@ -61,6 +61,9 @@ from linesim.line.model_stations import (
     Sample as Sample,
 )
 from linesim.line.model_stations import (
+    Samples as Samples,
+)
+from linesim.line.model_stations import (
     Station as Station,
 )
 from linesim.line.model_stations import (
@@ -135,7 +138,7 @@ class Buffer(OnFloor):
 
 @dataclass(frozen=True)
 class EndJob(Called):
-    """Refilling an infeed or emptying an outfeed: by time, or when its stock reaches a level; parts pass meanwhile."""
+    """Refilling an infeed, emptying an outfeed or a drawer: by time, or when its stock reaches a level."""
 
     takes: Distribution = quantity("random_duration", plain="constant")
     every: float | None = quantity("duration", None, above=0)
@@ -166,6 +169,15 @@ class Outfeed(OnFloor):
 
     capacity: int | None = quantity("places", None, at_least=1)
     emptied: EndJob | None = None
+    price: float = quantity("money", 0.0, at_least=0)
+
+
+@dataclass(frozen=True)
+class Drawer(OnFloor):
+    """Where a loader puts samples for people to fetch: so many places, and how it is emptied."""
+
+    capacity: int = field(metadata={"quantity": "places", "at_least": 1})
+    emptied: EndJob = EndJob(takes=NO_TIME)  # not sound as it is: the file must say how often
     price: float = quantity("money", 0.0, at_least=0)
 
 
@@ -309,6 +321,7 @@ class Line:
     orders: tuple[Order, ...] = ()  # one after the other, then from the first again
     buffers: Mapping[str, Buffer] = field(default_factory=dict)
     loaders: Mapping[str, Loader] = field(default_factory=dict)
+    drawers: Mapping[str, Drawer] = field(default_factory=dict)
     crews: Mapping[str, Crew] = field(default_factory=dict)
     shifts: Mapping[str, Shift] = field(default_factory=dict)  # empty: the line runs through
     planned_stops: Mapping[str, PlannedStop] = field(default_factory=dict)

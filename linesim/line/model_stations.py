@@ -132,6 +132,17 @@ class Sample:
 
 
 @dataclass(frozen=True)
+class Samples:
+    """Good parts of each machine that go to a drawer instead of on.
+
+    every: one of so many parts (int), or the first that is ended so long after the last one [s].
+    """
+
+    to: str = field(metadata={"names": "drawers"})
+    every: int | float = quantity("interval", above=0)
+
+
+@dataclass(frozen=True)
 class Feedback:
     """What a gauge corrects at the machine that made the part: - gain x mean deviation.
 
@@ -274,6 +285,7 @@ class Station(OnFloor):
     planned_cycle: float | None = quantity("duration", None, above=0)
     power: Mapping[str, float] = field(default_factory=dict, metadata={"quantity": "power", "at_least": 0})  # by state
     chute: str | None = None  # a stop of its loader that scrap is brought to; none: scrap leaves at once
+    samples: Samples | None = None
     call_ahead: float = quantity("duration", 0.0, at_least=0)  # so long before its planned end a cycle calls a loader
     cold_start: ColdStart | None = None
     by_hand: ByHand | None = None  # who loads and unloads it where no loader does

@@ -258,7 +258,7 @@ def _sheet(sheet: Sheet, line: Line) -> Iterator[str]:
         share = "" if work.share is None else f", {100 * work.share:.0f} % of its time at the demand"
         parts = f"{work.handling_s:.1f} s handling + {work.travel_s:.1f} s travel a part"
         if work.aside_s:
-            parts += f" ({work.aside_s:.1f} s of it for chutes)"
+            parts += f" ({work.aside_s:.1f} s of it for chutes and drawers)"
         if work.loader in hands(line):
             parts = parts.replace("travel", "response")
         yield f"  {work.loader}: {parts} = at most {work.ceiling_per_h:.1f} parts/h{share}"

@@ -60,10 +60,11 @@ class Reader:
         self._known["crews"] = _keys(content.get("crews"))
         self._known["shifts"] = _keys(content.get("shifts"))
         self._known["parts"] = _keys(content.get("parts"))
+        self._known["drawers"] = drawers = _keys(content.get("drawers"))
         self._content = content
         self._known["route"] = [str(place) for place in route] if isinstance(route, list) else None
         known = self._known["route"]
-        self._known["stoppable"] = None if known is None else [*known, *chutes_named(content)]
+        self._known["stoppable"] = None if known is None else [*known, *chutes_named(content), *drawers]
         line: model.Line = self._structure(model.Line, content, ())
         return line
 
@@ -302,8 +303,9 @@ class Reader:
         known = self._known[group]
         if known is not None and name not in known:
             where = {"crews": "is no crew of this line", "route": "is not on the route"}
-            where |= {"stoppable": "is neither on the route nor a chute of a station"}
+            where |= {"stoppable": "is no place of the route, chute of a station or drawer"}
             where |= {"shifts": "is no shift of this line", "parts": "is no part type of this line"}
+            where |= {"drawers": "is no drawer of this line"}
             near = nearest(name, known)
             fix = f"known: {listed(known)}" if known and not near else "" if known else "none is given"
             rule = f"{name} {where.get(group, 'is no stop of this loader')}"

@@ -1,11 +1,14 @@
-"""What share of the parts that come to a station becomes scrap there, as reckoned before any run. Common practice."""
+"""What share of the parts that come to a station becomes scrap or a sample there, as reckoned before any run.
+
+Common practice.
+"""
 
 from __future__ import annotations
 
 import math
 
 from linesim.line.machine_time import machine_time
-from linesim.line.machines import each_machine, overdone_share
+from linesim.line.machines import each_machine, mean_cycle_s, overdone_share
 from linesim.line.model import Line, Station
 from linesim.line.size_shares import out_of_tolerance_share, sampled_share
 from linesim.line.ways import places
@@ -17,6 +20,18 @@ def spoilt_share(line: Line, name: str) -> float:
     each = [machine_time(line, name, machine) for machine in each_machine(name, line.stations[name]).values()]
     by_tools = sum(machine.spoilt_share for machine in each) / len(each)
     return 1 - (1 - overdone_share(line.stations[name])) * (1 - by_tools)
+
+
+def drawn_share(line: Line, name: str) -> float:
+    """Share of a station's good parts that go to a drawer, if that is never full; time counts in cycles."""
+    samples = line.stations[name].samples
+    if samples is None:
+        return 0.0
+    if isinstance(samples.every, int):
+        return 1 / samples.every
+    machines = each_machine(name, line.stations[name]).values()
+    shares = [1 / max(1.0, math.ceil(samples.every / max(mean_cycle_s(machine), 1e-9))) for machine in machines]
+    return sum(shares) / len(shares)
 
 
 def scrapped_share(line: Line, name: str, part: str | None = None) -> float:

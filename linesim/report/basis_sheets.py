@@ -16,6 +16,7 @@ NAMED_MEASURES = {  # in the order of reading
     "throughput_per_h": "output",
     "good_parts": "good parts",
     "scrapped_parts": "scrapped parts",
+    "sampled_parts": "samples",
     "reworked_parts": "parts sent to rework",
     "false_alarm_parts": "false alarms",
     "escaped_parts": "escaped bad parts",

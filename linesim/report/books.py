@@ -26,7 +26,7 @@ def run_book(results: Results, line: Line | None) -> list[Leaf]:
     loaders = [run_sheets.loaders(results), run_sheets.crews(results)]
     stock = [run_sheets.buffers(results), run_sheets.ends(results)]
     rejects, sizes = quality_sheets.rejects(results), quality_sheets.characteristics(results)
-    chutes = quality_sheets.chutes(results)
+    aside = [quality_sheets.chutes(results), quality_sheets.drawers(results)]
     costs = run_sheets.costs(results)
     money = [costs, run_sheets.investment(results, line)]
     answer = Sheet(about["name"], [Column("the answer", form=TEXT)], [[words] for words in sentences(results, line)])
@@ -41,7 +41,7 @@ def run_book(results: Results, line: Line | None) -> list[Leaf]:
         Leaf("Loaders and people", there(loaders)),
         Leaf("Stops", there([run_sheets.stoppages(results)])),
         Leaf("Stock", there(stock)),
-        Leaf("Quality", there([quality_sheets.quality(results), rejects, chutes, sizes])),
+        Leaf("Quality", there([quality_sheets.quality(results), rejects, *aside, sizes])),
         Leaf("Costs", there(money), chart=_cost_chart(results) if costs else None),
         Leaf("Replications", [replications], chart=_output_chart()),
         Leaf("Assumptions", there([basis_sheets.assumptions(line)])),

@@ -10,7 +10,7 @@ from linesim.line.model import Line, OnFloor
 from linesim.line.ways import places
 
 DIAGRAM = {"machine": (66.0, 46.0), "buffer": (48.0, 40.0), "infeed": (58.0, 34.0), "outfeed": (58.0, 34.0)}
-DIAGRAM["chute"] = DIAGRAM["outfeed"]
+DIAGRAM["chute"] = DIAGRAM["drawer"] = DIAGRAM["outfeed"]
 CHUTE_M = (0.6, 0.6)  # a sign for it, since no file says how large it is
 LETTER = 6.8  # width of a letter of the names
 NAME_ROOM = 17.0  # what a name needs outside a box, from the box on; more if it is turned
@@ -21,7 +21,7 @@ LEAST_HEIGHT = 34.0  # of all others
 
 @dataclass(frozen=True)
 class Box:
-    """A machine, buffer, end of the route or chute by its name in the trace; x, y: its middle. again: drawn before.
+    """A machine, buffer, end of the route, chute or drawer by its name in the trace; x, y: its middle. again: a copy.
 
     side: of the rail, "front", "rear" or "" where the file does not say; beyond: 1 if its name stands below it, -1 if
     above, 0 inside; turned: the name runs upwards.
@@ -58,8 +58,8 @@ class Box:
 
 
 def on_floor(line: Line, place: str) -> OnFloor:
-    """What holds for a place of the route, or for a chute."""
-    for kind in (line.stations, line.buffers, line.infeed, line.outfeed):
+    """What holds for a place of the route, a drawer or a chute."""
+    for kind in (line.stations, line.buffers, line.infeed, line.outfeed, line.drawers):
         if place in kind:
             found: OnFloor = kind[place]
             return found
@@ -90,7 +90,8 @@ def boxes_of(line: Line, place: str, again: bool, sizes: Mapping[str, tuple[floa
     elif place in line.buffers:
         capacity = line.buffers[place].capacity
     else:
-        kind = "infeed" if place in line.infeed else "outfeed" if place in line.outfeed else "chute"
+        ends = {"infeed": line.infeed, "outfeed": line.outfeed, "drawer": line.drawers}
+        kind = next((kind for kind, named in ends.items() if place in named), "chute")
     side = on_floor(line, place).side
     sides = side if len(side) == len(names) else side * len(names) or ("",) * len(names)
     made = []

@@ -7,7 +7,7 @@ from linesim.report.sheets import CHANGE, PERCENT, TEXT, Cell, Column, Sheet
 from linesim.results import Results
 from linesim.results.intervals import estimate
 
-QUALITY = ("good_parts", "scrapped_parts", "reworked_parts", "false_alarm_parts", "escaped_parts")
+QUALITY = ("good_parts", "scrapped_parts", "sampled_parts", "reworked_parts", "false_alarm_parts", "escaped_parts")
 
 
 def quality(results: Results) -> Sheet:
@@ -50,6 +50,20 @@ def chutes(results: Results) -> Sheet | None:
     heads = [Column("chute", form=TEXT), Column("brought from", form=TEXT)]
     columns = [*heads, Column("scrap", "a replication"), Column("rate", "parts/h")]
     return Sheet("Chutes", columns, rows, "Each part is a trip of the loader, or a place on one.")
+
+
+def drawers(results: Results) -> Sheet | None:
+    """Samples by the drawer that they were put into; None without any drawer."""
+    if results.drawers.empty:
+        return None
+    names = ("sampled_parts", "parts_per_h", "skipped_samples")
+    rows: list[list[Cell]] = [
+        [*map(str, key), *(estimate(table[name]) for name in names)]
+        for key, table in results.drawers.groupby(["drawer", "station"], sort=False)
+    ]
+    heads = [Column("drawer", form=TEXT), Column("brought from", form=TEXT), Column("samples", "a replication")]
+    columns = [*heads, Column("rate", "parts/h"), Column("left out", "a replication")]
+    return Sheet("Drawers", columns, rows, "Left out: the drawer was full. How full it is on the mean: see stock.")
 
 
 def characteristics(results: Results) -> Sheet | None:

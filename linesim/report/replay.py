@@ -161,7 +161,7 @@ def _standing_at(trace: Trace, line: Line, time_us: int) -> _Standing:
             if value >= 0:
                 found.contents[value].remove(part)
             found.going_back.discard(part)
-            if trace.owners[owner].kind == "outfeed":
+            if trace.owners[owner].kind in ("outfeed", "drawer"):
                 found.inside -= 1
             else:
                 found.contents[owner].append(part)

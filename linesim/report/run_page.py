@@ -59,7 +59,7 @@ def _sections(results: Results, line: Line | None, replay: Part | None) -> Itera
     times = [run_sheets.outlook(results), run_sheets.parts(results)]
     yield _section("times", "Output and lead time", results, ["throughput", "lead_time"], times)
     found = [quality_sheets.quality(results), quality_sheets.rejects(results), quality_sheets.chutes(results)]
-    found.append(quality_sheets.characteristics(results))
+    found += [quality_sheets.drawers(results), quality_sheets.characteristics(results)]
     yield _section("quality", "Quality", results, [], found)
     yield _section(
         "money", "Money", results, ["costs"], [run_sheets.costs(results), run_sheets.investment(results, line)]

@@ -232,7 +232,7 @@ def ends(results: Results) -> Sheet | None:
     if results.ends.empty:
         return None
     columns = [
-        Column("infeed or outfeed", form=TEXT),
+        Column("infeed, outfeed or drawer", form=TEXT),
         Column("capacity", "parts", COUNT),
         Column("mean stock", "parts"),
         Column("empty", form=PERCENT),
@@ -242,7 +242,7 @@ def ends(results: Results) -> Sheet | None:
     for end, table in results.ends.groupby("end", sort=False):
         names = ("mean_stock", "share_empty", "share_full")
         rows.append([str(end), float(table["capacity_parts"].iloc[0]), *(estimate(table[name]) for name in names)])
-    return Sheet("Stock of infeed and outfeed", columns, rows)
+    return Sheet("Stock of infeed, outfeed and drawers", columns, rows)
 
 
 def costs(results: Results) -> Sheet | None:

@@ -56,6 +56,7 @@ _LOOKS = {
     "good": Look(INDIGO),
     "speed": Look(ROSE, "//"),
     "scrap": Look(ROSE),
+    "samples": Look(ROSE, ".."),
     "rework": Look(ROSE, "xx"),
     "growth": Look(GREY, "++"),
     "passing": Look(CYAN, "\\\\"),

@@ -14,6 +14,7 @@ MEASURES: dict[str, Measure] = {
     "throughput_per_h": Measure("parts/h", "good parts that leave the line per planned hour of the measured time"),
     "good_parts": Measure("parts", "good parts that left in the measured time, undetected bad ones included"),
     "scrapped_parts": Measure("parts", "parts scrapped in the measured time"),
+    "sampled_parts": Measure("parts", "parts put into a drawer as samples; neither good nor scrap"),
     "reworked_parts": Measure("parts", "times that a part was sent back to be worked again"),
     "false_alarm_parts": Measure("parts", "sound parts that an inspection rejected; they are scrapped or reworked too"),
     "escaped_parts": Measure("parts", "bad parts that no inspection caught; they count as good"),
@@ -61,8 +62,10 @@ TABLES: dict[str, str] = {
     "the good parts. It sums exactly",
     "buffers": "mean level, share of time full and empty, by buffer",
     "levels": "share of time with so many parts in a buffer",
-    "ends": "infeed and outfeed with a limited stock: mean number of parts in it, share of time empty and full",
+    "ends": "infeed and outfeed with a limited stock, and drawers: mean number of parts in it, share of time empty and "
+    "full",
     "chutes": "parts that fell into each chute, by the station at which they became scrap",
+    "drawers": "samples put into each drawer, by station, and those left out since it was full",
     "wip": "share of time with so many parts on the line",
     "windows": "good parts and mean WIP by output window, warm-up included (measured = False); planned_h: planned "
     "time of the line in it",

@@ -11,6 +11,7 @@ _LABELS = {
     "gross": "gross (cycle and load time only)",
     "speed": "speed loss",
     "scrap": "scrap at and after it",
+    "samples": "samples at and after it",
     "rework": "made again after rework",
     "growth": "growth of stock after it",
     "passing": "parts that skip it",

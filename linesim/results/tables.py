@@ -11,7 +11,7 @@ from linesim.line.capacity import cycle_and_load_s, ideal_interval_s, pace_stage
 from linesim.line.demand import needed_per_h
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.model import Line
-from linesim.results.measures.aside import chutes
+from linesim.results.measures.aside import chutes, drawers
 from linesim.results.measures.bottleneck import bottleneck
 from linesim.results.measures.by_part import parts
 from linesim.results.measures.energy import energy
@@ -42,6 +42,7 @@ def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
         "levels": levels,
         "ends": ends,
         "chutes": lambda ledger: chutes(ledger, line),
+        "drawers": lambda ledger: drawers(ledger, line),
         "wip": wip,
         "windows": windows,
         "periods": lambda ledger: periods(ledger, line),

@@ -67,6 +67,7 @@ def _measures(results: Results) -> Iterator[str]:
     yield f"  pace stage {about['pace_stage']}: a part every {figure(about['ideal_interval_s'])} s at best"
     for words, measure in (
         ("scrapped", "scrapped_parts"),
+        ("samples", "sampled_parts"),
         ("reworked", "reworked_parts"),
         ("escaped", "escaped_parts"),
     ):

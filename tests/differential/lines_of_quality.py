@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from linesim.engine.contract.ledger import MachineState
+from linesim.engine.contract.ledger import CarriageState, MachineState
 from linesim.engine.contract.trace import What
 from tests.differential.lines_of_stations import Case
 from tests.helpers.lines import Plain, breakdown, loader, serial
@@ -28,6 +28,7 @@ _WEARS = {"tolerance": {"low": "-2 um", "high": "3 um"}, "spread": "0.8 um", "dr
 _TIP = {"tip": {"every": "4 parts", "takes": "3 s"}}
 
 _ASIDE = (What.SET_ASIDE, What.SCRAP, What.TOUR)
+_DRAWN = (What.SET_ASIDE, What.SKIPPED, What.STOCK, CarriageState.ZONE_OPEN)
 
 
 def _to_chutes(mill: Plain | None = None, **keys: Any) -> Plain:
@@ -37,6 +38,20 @@ def _to_chutes(mill: Plain | None = None, **keys: Any) -> Plain:
     own = {"chute": "chute_1", **_gauge(false_alarms="30 %"), **jam, **(mill or {})}
     stops = {"stocker": 0, "turn": 2, "park_1": 3, "mill": 4, "chute_1": 5, "gauge": 6, "tray": 8, "chute_2": 9}
     return {**_inspected(gauge, _BAD, [1, 0], **own), "loaders": {"gantry": loader(stops, **keys)}}
+
+
+def _to_drawers(emptied: Plain, mill: Plain | None = None, **keys: Any) -> Plain:
+    """Mill and gauge put samples into one drawer of two places; the gauge's rejects go at once."""
+    own = {"samples": {"to": "drawer", "every": "2 parts"}, "machines": 2, **(mill or {})}
+    gauge = {**_gauge(), "samples": {"to": "drawer", "every": "11 s"}}
+    stops = {"stocker": 0, "turn": 2, "park_1": 3, "mill": [4, 5], "drawer": 6, "gauge": 7, "tray": 8}
+    line = {**_inspected(gauge, _BAD, [1, 1], **own), "loaders": {"gantry": loader(_between(stops), **keys)}}
+    crews = {"operator": {"response": "9 s"}} if "crew" in emptied else {}
+    return {**line, "drawers": {"drawer": {"capacity": 2, "emptied": emptied}}, "crews": crews}
+
+
+def _between(stops: Plain) -> Plain:
+    return {**stops, "park_2": 5.5}
 
 
 QUALITY: dict[str, Case] = {
@@ -110,6 +125,18 @@ QUALITY: dict[str, Case] = {
     ),
     "scrap_of_parts_called_ahead_goes_to_a_chute": Case(
         _to_chutes({"call_ahead": "4 s", "blocking": "before_service"}, grippers=2), (*_ASIDE, What.CALL)
+    ),
+    "samples_go_to_a_drawer": Case(
+        _to_drawers({"at": "2 parts", "takes": {"family": "uniform", "low": "2 s", "high": "9 s"}, "crew": "operator"}),
+        (*_DRAWN, What.CREW),
+    ),
+    "samples_of_parts_called_ahead": Case(
+        _to_drawers({"every": "35 s", "takes": "6 s"}, {"call_ahead": "4 s", "blocking": "before_service"}, grippers=2),
+        (*_DRAWN, What.CALL),
+    ),
+    "samples_on_a_fixed_round": Case(
+        _to_drawers({"at": "2 parts", "takes": "9 s", "crew": "operator"}, grippers=2, exchanges_per_tour=2,
+                    next_call={"fixed": ["gauge", "park_2", "mill", "park_1", "turn", "stocker"]}), _DRAWN
     ),
     "sizes": Case(_inspected(_gauge(), {}, [1, 1], characteristics={"bore": _BORE}), (What.SIZE, What.SCRAP)),
     "sizes_without_spread": Case(

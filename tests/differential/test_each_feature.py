@@ -143,7 +143,7 @@ def _kinds(kind: type) -> Iterator[Any]:
             model.LoaderStop,
             model.NextCall,
         )
-        yield from (model.Infeed, model.Outfeed, model.EndJob, model.Arrivals)
+        yield from (model.Infeed, model.Outfeed, model.EndJob, model.Arrivals, model.Drawer, model.Samples)
         yield from (model.PartType, model.Order, model.Changeover)
 
 

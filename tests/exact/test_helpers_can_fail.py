@@ -45,6 +45,7 @@ def sound() -> Play:
             "strokes": {"number": {1: "80 %", 3: "20 %"}, "takes": "1 s", "at_most": 2},
             "chute": "chute",
             "by_hand": {"crew": "packer", "load": "1 s", "unload": "1 s", "exchange": "2 s"},
+            "samples": {"to": "drawer", "every": "1 part"},
         },
     }
     line = serial(stations, [2, 0], crews={"fitter": {"people": 1}, "packer": {"response": "1 s"}})
@@ -54,7 +55,8 @@ def sound() -> Play:
     line["orders"] = [{"part": "small", "size": 2}, {"part": "large", "size": 1}]
     carriages = {"left": {"stops": ["stocker", "turn"]}, "right": {"stops": ["turn", "park_1"]}}
     gantry = loader({"stocker": 0, "turn": 2, "park_1": 4}, carriages=carriages, apart="1 m")
-    line["loaders"] = {"gantry": gantry, "crane": loader({"straighten": 0, "chute": 1})}
+    line["loaders"] = {"gantry": gantry, "crane": loader({"straighten": 0, "chute": 1, "drawer": 2})}
+    line["drawers"] = {"drawer": {"capacity": 1, "emptied": {"at": "1 part", "takes": "40 s"}}}
     return play(line, horizon_s=200, warmup_s=20)
 
 
@@ -127,7 +129,7 @@ def _scrapped_elsewhere(ledger: Ledger) -> np.ndarray:
 
 
 def _set_aside_for_another_place(rows: np.ndarray) -> np.ndarray:
-    """One place further on than the chute."""
+    """Scrap for the drawer, samples for the carriage."""
     rows[rows[:, 1] == What.SET_ASIDE, 4] += 1
     return rows
 
@@ -167,6 +169,8 @@ TAMPERINGS = {
     "scrap of another station": in_ledger(departures=_scrapped_elsewhere),
     "a part not set aside": in_rows(without_first(What.SET_ASIDE)),
     "a part set aside for the tray": in_rows(_set_aside_for_another_place),
+    "a sample left out that was not": in_ledger(stations=one_more("skipped", "stations")),
+    "a sample more often": in_rows(without_first(What.SKIPPED)),
     "an operation too many": in_ledger(machines=one_more("processed", "machines")),
     "a scrapped part too many": in_ledger(stations=one_more("scrapped", "stations")),
     "a breakdown too many": in_ledger(stoppages=one_more("count", "stoppages")),

@@ -6,10 +6,11 @@ import numpy as np
 import pytest
 
 import linesim
+from linesim.engine.contract.ledger import Fate
 from linesim.engine.contract.trace import What
 from linesim.line.capacity import pace_stage, stages
 from linesim.line.lead_time import least_lead_time_s
-from linesim.results.measures.losses import scrapped_behind
+from linesim.results.measures.losses import lost_behind
 from tests.helpers.lines import Plain, alone, breakdown, seconds, serial
 from tests.helpers.running import play
 
@@ -39,8 +40,8 @@ def test_a_part_that_needs_too_many_is_scrapped_after_the_most_and_charged_here_
     assert played.ledger.defects == (("mill", "bent"),)
     assert played.ledger.stations.set_index("station")["scrapped"].to_dict() == {"mill": 2, "gauge": 0}
     assert (
-        scrapped_behind(played.ledger, played.line, "mill"),
-        scrapped_behind(played.ledger, played.line, "gauge"),
+        lost_behind(played.ledger, played.line, "mill", Fate.SCRAPPED),
+        lost_behind(played.ledger, played.line, "gauge", Fate.SCRAPPED),
     ) == (2, 0)
 
 

@@ -10,6 +10,7 @@ from linesim.line.at_start import parts_at_start
 from linesim.line.model import Line
 from tests.helpers.books_of_cold_starts import check_cold_starts
 from tests.helpers.books_of_crews import check_crews
+from tests.helpers.books_of_drawers import check_drawers
 from tests.helpers.books_of_ends import check_ends
 from tests.helpers.books_of_hands import check_hands
 from tests.helpers.books_of_owners import check_legs, check_operations, check_stoppages, check_strokes
@@ -46,6 +47,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_part_types(ledger, trace, line)
     check_routes(trace, line)
     check_start_up(trace, line)
+    check_drawers(ledger, trace, line)
     check_ends(ledger, trace, line, story.inside)
     if line.shifts or line.planned_stops:
         check_week(ledger, trace, story, line)

@@ -123,6 +123,8 @@ def called_of(line: Line, trace: Trace, stoppage: int) -> Called:
         return hands(line)[owner.group].called
     if owner.kind == "carriage":
         loader = carrier(line, owner.name)
+        if kind == "drawer":
+            return line.drawers[name].emptied
         return loader.zone[name] if kind == "zone" else loader.breakdowns[name]
     if owner.kind in ("infeed", "outfeed"):
         job = line.infeed[owner_name].refill if owner.kind == "infeed" else line.outfeed[owner_name].emptied

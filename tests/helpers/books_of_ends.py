@@ -17,6 +17,7 @@ def check_ends(ledger: Ledger, trace: Trace, line: Line, inside: Changes) -> Non
     booked = {str(row["end"]): row for row in ledger.ends.to_dict("records")}
     limited = [name for name, end in line.infeed.items() if end.arrivals or end.capacity is not None]
     limited += [name for name, out in line.outfeed.items() if out.capacity is not None]
+    limited += list(line.drawers)
     assert list(booked) == limited
     for name in limited:
         number = next(index for index, owner in enumerate(trace.owners) if owner.name == name)
@@ -51,9 +52,10 @@ def _jobs(trace: Trace, stoppage: int, horizon_us: int) -> list[tuple[int, int]]
 
 def _levels(trace: Trace, line: Line, name: str, number: int) -> Changes:
     infeed, outfeed = line.infeed.get(name), line.outfeed.get(name)
-    end = infeed or outfeed
+    drawer = line.drawers.get(name)
+    end = infeed or outfeed or drawer
     assert end is not None
-    job: EndJob | None = infeed.refill if infeed else outfeed.emptied if outfeed else None
+    job: EndJob | None = infeed.refill if infeed else outfeed.emptied if outfeed else None  # of a drawer: see there
     level = (end.capacity or 0) if infeed else 0
     after_job = level
     levels: Changes = [(0, level)]
@@ -69,7 +71,7 @@ def _levels(trace: Trace, line: Line, name: str, number: int) -> Changes:
             continue
         if what == What.LEAVE and infeed:
             level -= 1
-        elif what == What.ARRIVE and outfeed:
+        elif what == What.ARRIVE and not infeed:
             level += 1
         elif what == What.STOCK:
             expected = level + infeed.arrivals.batch if infeed and infeed.arrivals else after_job

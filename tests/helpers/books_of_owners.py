@@ -111,7 +111,7 @@ def check_stoppages(ledger: Ledger, trace: Trace) -> None:
         assert repairs["waiting_us"].sum() == states[kind.WAITING_REPAIR], f"{owner.name} waiting for repair"
         assert repairs["lasting_us"].sum() == states[kind.UNDER_REPAIR], f"{owner.name} under repair"
         if owner.kind == "carriage":
-            zones = own[own["kind"] == "zone"]
+            zones = own[own["kind"].isin(["zone", "drawer"])]
             assert zones["waiting_us"].sum() == 0
             assert zones["lasting_us"].sum() == states[CarriageState.ZONE_OPEN], f"open zones of {owner.name}"
         if owner.kind == "machine":

@@ -34,6 +34,11 @@ def check_routes(trace: Trace, line: Line) -> None:
             if trace.owners[owner].kind == "chute":
                 assert line.stations[place].chute == to, f"{where}: has another chute"
                 next_place = to
+            elif trace.owners[owner].kind == "drawer":
+                samples = line.stations[place].samples
+                assert samples is not None, f"{where}: gives no samples"
+                assert samples.to == to, f"{where}: has another drawer"
+                next_place = to
             else:
                 assert to in route, f"{where}, which it skips"
                 next_place = back.pop(part, route[route.index(place) + 1])

@@ -13,7 +13,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from tests.helpers.lines import Plain, seconds
-from tests.helpers.random_aside import chutes
+from tests.helpers.random_aside import aside
 from tests.helpers.random_ends import infeed, outfeed, wip_limit
 from tests.helpers.random_hands import load_by_hand
 from tests.helpers.random_loaders import each_carriage, loaders
@@ -71,7 +71,7 @@ def lines(
             place.pop("at_start", None)
     draw(load_by_hand(line, carriers, grid, tuple(people)))
     draw(_call_ahead(line, carriers, grid))
-    draw(chutes(line, carriers))
+    line["drawers"] = draw(aside(line, carriers, grid, tuple(people)))
     line["loaders"] = carriers
     _leave_room_for_rounds(line)
     line.update(draw(part_types(line, grid, skips)))

@@ -142,6 +142,9 @@ def _next_call(draw: st.DrawFn, line: Plain, places: list[str]) -> Any:
     ]
     starts = [place for place in places[:-1] if place in line["route"]]
     reworks = any("rework" in station.get("inspection", {}) for station in line["stations"].values())
+    full = any("at_start" in buffer for buffer in line["buffers"].values())
     if not reworks:  # a round that names every place from which the loader fetches parts never waits in vain
-        rules.append(st.just({"fixed": starts}) | st.just({"fixed": starts[::-1]}))
+        rules.append(
+            st.just({"fixed": starts[::-1]}) if full else st.sampled_from([{"fixed": starts}, {"fixed": starts[::-1]}])
+        )
     return draw(st.one_of(rules))

@@ -77,9 +77,9 @@ def replay(trace: Trace, line: Line) -> Story:
             on_the_way = -1
         elif what == What.SET_ASIDE:
             assert story.where.get(part) == owner, f"{where}: set aside where it isn't"
-            assert trace.owners[value].name == line.stations[trace.owners[owner].group].chute, (
-                f"{where}: no chute of it"
-            )
+            station = line.stations[trace.owners[owner].group]
+            to = station.samples.to if station.samples and trace.owners[value].kind == "drawer" else station.chute
+            assert trace.owners[value].name == to, f"{where}: no chute or drawer of it"
             assert part not in story.aside, f"{where}: set aside twice"
             story.aside[part] = value
             story.lost_at[part] = trace.owners[owner].group
@@ -87,8 +87,8 @@ def replay(trace: Trace, line: Line) -> Story:
             assert story.where.get(part) == owner, f"{where}: scrapped where it isn't"
             _check_chute(story, trace, line, owner, part, where)
             _take_away(story, trace, owner, part, time_us)
-            station = story.lost_at.get(part, trace.owners[owner].group)
-            _depart(story, part, time_us, Fate.SCRAPPED, station)
+            where_lost = story.lost_at.get(part, trace.owners[owner].group)
+            _depart(story, part, time_us, Fate.SCRAPPED, where_lost)
         elif what == What.REWORK:
             story.reworks[part] += 1
             going_back.add(part)
@@ -153,6 +153,10 @@ def _arrive(story: Story, trace: Trace, row: list[int], room: int, where: str) -
         _depart(story, part, time_us, Fate.GOOD)
         return
     assert story.aside.get(part, owner) == owner, f"{where}: was set aside for another place"
+    if trace.owners[owner].kind == "drawer":
+        del story.aside[part]
+        _depart(story, part, time_us, Fate.SAMPLED, story.lost_at[part])
+        return
     story.where[part], story.arrived_us[part] = owner, time_us
     story.contents[owner].append(part)
     assert len(story.contents[owner]) <= room, f"{where}: no room, {room} is the limit"

@@ -22,8 +22,9 @@ PLACES = (
     "infeed",
     "outfeed",
     "chute",
+    "drawer",
 )  # an end that a route does not have is an owner without a name
-ROOMS = ("infeed", "stations", "buffers", "outfeed")
+ROOMS = ("infeed", "stations", "buffers", "outfeed", "drawers")
 LENGTHS_M = st.sampled_from([0.3, 0.6, 1.0, 2.4, 7.0])
 SIDES = st.sampled_from(["front", "rear", None])
 

@@ -1,4 +1,4 @@
-"""Parts that do not go on: a loader brings them from their machine to a place aside of the route, such as a chute.
+"""Parts that do not go on: a loader brings them from their machine to a place aside of the route, chute or drawer.
 
 Until then they stay in the machine like any finished part, and open calls. A tour that was chosen for such a part
 before its operation ended keeps what lies before its machine, and goes to the place aside from there.
@@ -24,6 +24,7 @@ from linesim.engine.contract.records import (
     PHASE,
     PLANNED,
     PUT,
+    ROOM,
     ROOM_TAKEN,
     SINCE,
     SOON,
@@ -37,16 +38,19 @@ from linesim.engine.contract.ways import release
 
 
 def set_aside(floor: Floor, machine: int, to_step: int) -> None:
-    """The part in a machine, finished or given up, will be brought to a place aside."""
+    """The part in a machine, finished or given up, will be brought to a place aside, where room is kept for it."""
     place = floor[to_step + FIRST_PLACE]
     floor[machine + PHASE] = FINISHED
     floor[machine + SINCE] = floor[NOW]
     floor[machine + SOON] = 0
     floor[machine + PART_TO] = to_step
     note(floor, ROW_SET_ASIDE, floor[machine + NUMBER], floor[floor[machine + PART] + PART_ID], floor[place + NUMBER])
+    floor[place + ROOM_TAKEN] += 1
     carriage = floor[machine + TAKING]
     if carriage != NONE and floor[carriage + PLANNED]:
         _divert_tour(floor, carriage, machine, place)
+    else:
+        floor[machine + ROOM] = place
     touch_supply(floor, floor[machine + STEP])
 
 
@@ -72,5 +76,4 @@ def _divert_tour(floor: Floor, carriage: int, machine: int, place: int) -> None:
     floor[tour + 2 * here + 2] = place
     floor[tour + 2 * here + 3] = PUT
     floor[carriage + N_TOUR] = here + 2
-    floor[place + ROOM_TAKEN] += 1
     note(floor, ROW_TOUR, floor[carriage + NUMBER], -1, floor[place + NUMBER])

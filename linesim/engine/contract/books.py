@@ -97,7 +97,8 @@ class Books:
         for machine in self._layout.machines:
             floor[machine + r.PROCESSED] = 0
         for step in self._layout.stations.values():
-            floor[step + r.SCRAPPED] = floor[step + r.REWORKED] = floor[step + r.FALSE_REJECTS] = 0
+            floor[step + r.SCRAPPED] = floor[step + r.REWORKED] = 0
+            floor[step + r.FALSE_REJECTS] = floor[step + r.SKIPPED] = 0
         for stoppage in self._layout.stoppages:
             self._clear(stoppage.record + r.BEGUN, 3)
         for crew in self._layout.crews.values():
@@ -209,10 +210,11 @@ class Books:
 
     def _stations(self) -> pd.DataFrame:
         floor, rows = self._floor, []
+        counts = (r.SCRAPPED, r.REWORKED, r.FALSE_REJECTS, r.SKIPPED)
         for name, step in self._layout.stations.items():
             processed = sum(floor[machine + r.PROCESSED] for machine in self._layout.places_of(step))
-            rows.append((name, processed, *(floor[step + at] for at in (r.SCRAPPED, r.REWORKED, r.FALSE_REJECTS))))
-        return self._table(("station", "processed", "scrapped", "reworked", "false_alarms"), rows)
+            rows.append((name, processed, *(floor[step + at] for at in counts)))
+        return self._table(("station", "processed", "scrapped", "reworked", "false_alarms", "skipped"), rows)
 
     def _stoppages(self) -> pd.DataFrame:
         rows = [

@@ -5,6 +5,7 @@ from __future__ import annotations
 from linesim.engine.contract.calls import refresh_calls
 from linesim.engine.contract.changeovers import set_up
 from linesim.engine.contract.crews import release
+from linesim.engine.contract.drawers import put_into_drawer
 from linesim.engine.contract.ends import stock_changed
 from linesim.engine.contract.leaving import fall_into_chute
 from linesim.engine.contract.log import ROW_GIVE_WAY, ROW_LEG, note
@@ -27,6 +28,7 @@ from linesim.engine.contract.records import (
     CHUTE,
     CLOSED,
     DOWN,
+    DRAWER,
     DUTY,
     EMPTY,
     ENDS_WATCHED,
@@ -263,6 +265,8 @@ def end_handling(floor: Floor, carriage: int) -> None:
         put_part(floor, place, brought, number)
         if kind == CHUTE:
             fall_into_chute(floor, place, brought)
+        elif kind == DRAWER:
+            put_into_drawer(floor, place, brought)
         if floor[MIX]:
             set_up(floor, place)
     if kind == STATION:

@@ -59,10 +59,11 @@ class CarriageState(IntEnum):
 
 
 class Fate(IntEnum):
-    """How a part left: as good (escaped bad ones too), or scrapped."""
+    """How a part left: as good (escaped bad ones too), scrapped, or as a sample in a drawer."""
 
     GOOD = 0
     SCRAPPED = 1
+    SAMPLED = 2
 
 
 DEPARTURE_COLUMNS = (
@@ -86,8 +87,8 @@ SPELL_COLUMNS = ("owner", "from_us", "to_us")
 class Owner:
     """A thing with a name in trace and ledger; its number is its index in `Ledger.owners`.
 
-    kind: "infeed", "machine", "buffer", "outfeed", "chute", "carriage" or "crew"; group: the station, loader or place
-    it is of.
+    kind: "infeed", "machine", "buffer", "outfeed", "chute", "drawer", "carriage" or "crew"; group: the station, loader
+    or place it is of.
     """
 
     name: str
@@ -101,24 +102,25 @@ class Ledger:
 
     planned: int64, shape (n, 2): from, to [us] of each stretch of the run in which the line is planned to work: in one
         of its shifts and in no break or planned stop; one stretch if it has none of these.
-    owners: every place in route order, then chutes, then carriages, then crews. "turn.1" is the first machine of
-        station turn unless the file names its machines, "gantry.1" the carriage of loader gantry, "hands_of_gauge.1"
-        stands for people who load gauge by hand; all others go by their own name. A route without infeed or outfeed has
-        unnamed ones ("" as name).
+    owners: every place in route order, then chutes and drawers, then carriages, then crews. "turn.1" is the first
+        machine of station turn unless the file names its machines, "gantry.1" the carriage of loader gantry,
+        "hands_of_gauge.1" stands for people who load gauge by hand; all others go by their own name. A route without
+        infeed or outfeed has unnamed ones ("" as name).
     states: owner name -> time in each state [us], shape (16,) for machines, (10,) for carriages; sums to the window.
     departures: int64, a row a part that left, in order, columns DEPARTURE_COLUMNS. `defect` is the index in `defects`
         or -1; `charged_to` the index in `stations` of the station charged with a scrapped part, or -1; `part_type` the
         index in `part_types`, or -1 where all parts are alike; `lost_at` the index of the station at which a part
-        became scrap, or -1: where it goes to a chute, time_us is when it falls into that.
+        became scrap or a sample, or -1: time_us is when it reaches its chute or drawer, if it goes there.
     entered: parts that left the infeed inside the window. inside_start, inside_end: parts inside at its two edges.
     wip: time with n parts inside [us], index n, sums to the window.
     levels: buffer name -> time with n parts in it [us], index n, shape (capacity + 1,).
-    ends: a row an infeed or outfeed with a limited stock: end, kind, capacity (0: none, parts arrive), stock_us
-        (integral of the parts in it [part us]), empty_us, full_us.
+    ends: a row an infeed or outfeed with a limited stock, or a drawer: end, kind, capacity (0: none, parts arrive),
+        stock_us (integral of the parts in it [part us]), empty_us, full_us.
     windows: int64, a row an output window from time 0 on, columns WINDOW_COLUMNS: end of the window, integral of WIP
         over it [part us], parts inside at its end. The last may be cut by the horizon; one may be cut at warmup_us.
     stations: a row a station: station, processed (operations ended), scrapped and reworked (rejects charged to it,
-        scrap at a breakdown included), false_alarms (charged to the one that inspected; contained in the two before).
+        scrap at a breakdown included), false_alarms (charged to the one that inspected; contained in the two before),
+        skipped (samples that were not taken, since the drawer was full).
     machines: a row a machine: machine, station, processed.
     stoppages: a row a cause of breakdown or stop: owner, name, kind ("breakdown", "tool_change", ..., "changeover",
         "zone"), count (begun), waiting_us, lasting_us (time waiting for the crew, and time it lasted; both while it was

@@ -61,8 +61,9 @@ READING_WIDTH = len(READING_COLUMNS)
     ROW_GIVE_WAY,
     ROW_SET_ASIDE,
     ROW_CALL_HANDS,
+    ROW_SKIPPED,
 ) = (int(what) for what in What)
-GOOD, SCRAP = int(Fate.GOOD), int(Fate.SCRAPPED)
+GOOD, SCRAP, SAMPLE = int(Fate.GOOD), int(Fate.SCRAPPED), int(Fate.SAMPLED)
 
 
 def note(floor: Floor, what: int, owner: int, part: int, value: int) -> None:
@@ -82,17 +83,16 @@ def note(floor: Floor, what: int, owner: int, part: int, value: int) -> None:
 
 def note_departure(floor: Floor, part: int, fate: int) -> None:
     """Write down a part that leaves the line; `part` is its record."""
-    scrapped = fate == SCRAP
     row = floor[DEPARTURES_AT] + DEPARTURE_WIDTH * floor[N_DEPARTURES]
     floor[row] = floor[NOW]
     floor[row + 1] = floor[part + PART_ID]
     floor[row + 2] = floor[part + BORN]
     floor[row + 3] = fate
     floor[row + 4] = floor[part + DEFECT]
-    floor[row + 5] = floor[floor[part + CHARGED_TO] + STATION_NUMBER] if scrapped else -1
+    floor[row + 5] = floor[floor[part + CHARGED_TO] + STATION_NUMBER] if fate == SCRAP else -1
     floor[row + 6] = floor[part + REWORKS]
     floor[row + 7] = floor[part + PART_TYPE]
-    floor[row + 8] = floor[floor[part + LOST_AT] + STATION_NUMBER] if scrapped else -1
+    floor[row + 8] = floor[floor[part + LOST_AT] + STATION_NUMBER] if fate != GOOD else -1
     floor[N_DEPARTURES] += 1
 
 

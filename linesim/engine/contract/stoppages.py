@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from linesim.engine.contract.ahead import forget_call_ahead
 from linesim.engine.contract.crews import call, now_ready, release
+from linesim.engine.contract.drawers import empty_drawer
 from linesim.engine.contract.ends import call_for_job, job_done
 from linesim.engine.contract.leaving import scrap_part
 from linesim.engine.contract.log import ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_STOP_OVER, note
@@ -22,6 +23,7 @@ from linesim.engine.contract.records import (
     DOWN,
     DUE,
     EFFECT,
+    EMPTIES,
     EVERY,
     INFEED,
     IS_BREAKDOWN,
@@ -163,6 +165,8 @@ def stop_over(floor: Floor, stop: int) -> None:
     floor[stop + COUNT] = 0
     note(floor, ROW_STOP_OVER, floor[machine + NUMBER], _part_on_board(floor, machine), floor[stop + STOPPAGE_NUMBER])
     renew_tools(floor, stop)
+    if floor[stop + EMPTIES]:
+        empty_drawer(floor, floor[stop + EMPTIES])
     if floor[stop + START_UP_SCRAP]:
         floor[machine + TO_SCRAP] = max(floor[machine + TO_SCRAP], floor[stop + START_UP_SCRAP])
     release(floor, stop)

@@ -24,9 +24,7 @@ class What(IntEnum):
     ARRIVE = 2  # part arrives at place owner; value likewise. In between it is in that carriage's gripper
     START = 3  # machine owner starts on part; value: duration [us]
     END = 4  # machine owner ends its operation on part; value: index of the defect it made, or -1
-    SCRAP = (
-        5  # part is scrapped at machine owner, or falls into chute owner, and leaves; value: index of its defect, or -1
-    )
+    SCRAP = 5  # part is scrapped at machine owner, or falls into chute owner, and leaves; value: its defect, or -1
     REWORK = 6  # part is rejected at machine owner and will go back; value: the place it goes to
     FAIL = 7  # owner breaks down; part: on board or -1; value: index in `Trace.stoppages`
     REPAIRED = 8  # owner is up again; value: index in `Trace.stoppages`
@@ -41,7 +39,10 @@ class What(IntEnum):
     SIZE = 16  # machine owner has given part a size; value: deviation from nominal [nm]. A row a characteristic, in the
     # order of the file, just before END
     STOCK_CALL = 17  # infeed or outfeed owner calls for its refill or emptying; value: index in `Trace.stoppages`
-    STOCK = 18  # the stock of infeed or outfeed owner was refilled or emptied, or blanks came; value: parts in it now
+    STOCK = (
+        18  # the stock of owner, an end of the route or drawer, was refilled or emptied, or blanks came; value: parts
+    )
+    # in it now
     DUTY = 19  # the shift of owner changes; value: 0 on duty, 1 in a break or planned stop, 2 off shift; of a crew its
     # people on duty. The first rows tell who is not on duty as the run starts
     READ = 20  # machine owner has measured a size of part; value: its reading [nm]. A row a measured characteristic, in
@@ -49,9 +50,10 @@ class What(IntEnum):
     PART_TYPE = 21  # the part that now leaves infeed owner is of a type; value: index in `Trace.part_types`
     CORRECT = 22  # machine owner is corrected because of the size of part just read; value: its correction in all [pm]
     GIVE_WAY = 23  # carriage owner moves aside; part holds the point on the rail where to [um]; value: duration [us]
-    SET_ASIDE = 24  # part at machine owner will not go on, but waits for its way to the chute in value
+    SET_ASIDE = 24  # part at machine owner will not go on, but waits for its way to the chute or drawer in value
     CALL_HANDS = 25  # hands owner call for people since the time that part holds [us], -1: no longer; value: index in
     # `Trace.stoppages`. Its tour is over when the part that is put down last has arrived
+    SKIPPED = 26  # part at machine owner goes on, though it should be a sample: the drawer in value has no place for it
 
 
 @dataclass(frozen=True)

@@ -103,6 +103,7 @@ WORDS: dict[What, _Kind] = {
     What.CALL_HANDS: _Kind(
         "call people", lambda trace, owner, part, value: f"since {_time(part)}" if part >= 0 else "no longer"
     ),
+    What.SKIPPED: _Kind("takes no sample", lambda trace, owner, part, value: f"{_name(trace, value)} is full"),
 }
 
 

@@ -15,6 +15,8 @@ from linesim.engine.contract.records import (
     CHUTE_WAY,
     COMING,
     DOWN,
+    DRAWER_TO,
+    DRAWER_WAY,
     EMPTY,
     ENDS_WATCHED,
     FINISHED,
@@ -96,6 +98,8 @@ def way_between(floor: Floor, step: int, to_step: int) -> int:
         return floor[step + REWORK_WAY]
     if to_step == floor[step + CHUTE_TO]:
         return floor[step + CHUTE_WAY]
+    if to_step == floor[step + DRAWER_TO]:
+        return floor[step + DRAWER_WAY]
     return floor[floor[step + WAYS_PAST] + floor[to_step + INDEX]]
 
 

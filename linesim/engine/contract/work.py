@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.engine.contract.aside import goes_on
+from linesim.engine.contract.drawers import take_sample
 from linesim.engine.contract.inspection import inspect
 from linesim.engine.contract.leaving import finish_route
 from linesim.engine.contract.log import ROW_END, note
@@ -15,6 +16,7 @@ from linesim.engine.contract.records import (
     DEFECT,
     DEFECTS,
     DOWN,
+    DRAWER_TO,
     DUTY,
     ENDS_HERE,
     FINISHED,
@@ -137,6 +139,8 @@ def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int)
         spoil(floor, machine)
     if floor[step + INSPECTS] and goes_on(floor, machine):
         inspect(floor, step, machine, gauge_draw)
+    if floor[step + DRAWER_TO] and goes_on(floor, machine):
+        take_sample(floor, machine)
     if floor[step + ENDS_HERE] and goes_on(floor, machine):
         finish_route(floor, machine)
     touch_supply(floor, step)

@@ -48,7 +48,7 @@
           count.textContent = count.dataset.short ? parts.length : `${parts.length}/${data.capacity[name]}`;
           box.querySelector("title").textContent = `${name}: ${parts.length} of ${data.capacity[name]}`;
         } else if (count) {
-          count.textContent = kind === "outfeed" ? story.counts.good : kind === "chute" ? story.fallen[number] : story.counts.entered;
+          count.textContent = kind === "outfeed" ? story.counts.good : ["chute", "drawer"].includes(kind) ? story.fallen[number] : story.counts.entered;
         }
       }
     });

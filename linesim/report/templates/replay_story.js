@@ -24,9 +24,9 @@ class Story {
     this.since = owners.map(() => this.data.from_us);
     this.spent = owners.map(() => new Map());
     this.contents = owners.map((owner, number) => [...(start.contents[number] ?? [])]);
-    this.counts = { good: 0, scrapped: 0, reworked: 0, entered: 0, inside: start.inside };
+    this.counts = { good: 0, scrapped: 0, sampled: 0, reworked: 0, entered: 0, inside: start.inside };
     this.goingBack = new Set(start.going_back);
-    this.fallen = owners.map(() => 0); // parts that fell into a chute
+    this.fallen = owners.map(() => 0); // parts that fell into a chute, or were put into a drawer
     this.last = "";
   }
 
@@ -60,7 +60,8 @@ class Story {
     } else if (what === ARRIVE) {
       if (value >= 0) this.take(value, part);
       this.goingBack.delete(part);
-      if (kind === "outfeed") this.leaves("good"); else this.contents[owner].push(part);
+      if (kind === "outfeed") this.leaves("good");
+      else if (kind === "drawer") { this.leaves("sampled"); this.fallen[owner]++; } else this.contents[owner].push(part);
     } else if (what === SCRAP) {
       this.take(owner, part);
       this.leaves("scrapped");

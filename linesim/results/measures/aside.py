@@ -1,4 +1,4 @@
-"""What leaves aside of the route: scrap that falls into chutes."""
+"""What leaves aside of the route: scrap that falls into chutes, and samples that lie in drawers."""
 
 from __future__ import annotations
 
@@ -22,3 +22,15 @@ def chutes(ledger: Ledger, line: Line) -> pd.DataFrame:
         if line.stations[name].chute
     ]
     return pd.DataFrame(rows, columns=["chute", "station", "scrapped_parts", "parts_per_h"])
+
+
+def drawers(ledger: Ledger, line: Line) -> pd.DataFrame:
+    """A row a station whose samples go to a drawer: drawer, station, sampled_parts, parts_per_h, skipped_samples."""
+    where = left(ledger, Fate.SAMPLED)[:, LOST_AT].tolist()
+    hours = planned_us(ledger) / HOUR_US
+    rows = [
+        (samples.to, name, where.count(number), ratio(where.count(number), hours), skipped)
+        for number, (name, skipped) in enumerate(ledger.stations[["station", "skipped"]].itertuples(index=False))
+        if (samples := line.stations[name].samples)
+    ]
+    return pd.DataFrame(rows, columns=["drawer", "station", "sampled_parts", "parts_per_h", "skipped_samples"])

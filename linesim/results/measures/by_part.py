@@ -24,5 +24,5 @@ def parts(ledger: Ledger) -> pd.DataFrame:
         count = len(good)
         mean_s = float(np.mean(good[:, TIME] - good[:, ENTERED])) / US if count else float("nan")
         per_h = ratio(count, planned_us(ledger) / HOUR_US)
-        rows.append((name, count, per_h, ratio(count, all_good), len(own) - count, mean_s))
+        rows.append((name, count, per_h, ratio(count, all_good), int((own[:, FATE] == Fate.SCRAPPED).sum()), mean_s))
     return pd.DataFrame(rows, columns=list(COLUMNS))

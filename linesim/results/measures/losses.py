@@ -22,23 +22,25 @@ def loss_bridge(ledger: Ledger, line: Line, stage: str, cycle_and_load_s: float)
 
     gross: planned time of the stage's machines over cycle and load time. Then the time in each other state over that.
     speed: working and loading time beyond (below 0: less than) that of the parts made. scrap: parts scrapped after they
-    were made here. rework: parts that were sent back from behind this stage to before it. growth: parts that stand
-    behind the stage at the end beyond those at the start. passing: below 0, good parts whose type skips the stage; only
-    where there is such a type.
+    were made here. samples: those that went to a drawer likewise. rework: parts that were sent back from behind this
+    stage to before it. growth: parts that stand behind the stage at the end beyond those at the start. passing: below
+    0, good parts whose type skips the stage; only where there is such a type.
     """
     states_us = of_station_us(ledger, stage)
     part_us = cycle_and_load_s * US
     made = int(ledger.stations.loc[ledger.stations["station"] == stage, "processed"].iloc[0])
-    good, scrap, rework = (
+    good, scrap, samples, rework = (
         len(left(ledger, Fate.GOOD)),
-        scrapped_behind(ledger, line, stage),
+        lost_behind(ledger, line, stage, Fate.SCRAPPED),
+        lost_behind(ledger, line, stage, Fate.SAMPLED),
         sent_back(ledger, line, stage),
     )
     steps = {"gross": planned_of_machine_us(states_us) / part_us}
     steps |= {state.name.lower(): int(states_us[state]) / part_us for state in LOST_STATES}
     steps["speed"] = int(sum(states_us[state] for state in MAKING)) / part_us - made
     passing = sum(not _comes(line, row, stage) for row in left(ledger, Fate.GOOD))
-    steps |= {"scrap": scrap, "rework": rework, "growth": made - scrap - rework - (good - passing)}
+    steps |= {"scrap": scrap, "samples": samples, "rework": rework}
+    steps["growth"] = made - scrap - samples - rework - (good - passing)
     if _is_skipped(line, stage):
         steps["passing"] = -passing
     steps["good"] = good
@@ -47,11 +49,12 @@ def loss_bridge(ledger: Ledger, line: Line, stage: str, cycle_and_load_s: float)
     return pd.DataFrame(rows, columns=["stage", "step", "parts", "parts_per_h"])
 
 
-def scrapped_behind(ledger: Ledger, line: Line, stage: str) -> int:
-    """Parts that became scrap at the stage or behind it, whoever is charged with them; none whose type skips it."""
+def lost_behind(ledger: Ledger, line: Line, stage: str, fate: Fate) -> int:
+    """Parts that became scrap, or samples, at the stage or behind it, whoever is charged with them; none whose type
+    skips it."""
     behind = set(line.route[line.route.index(stage) :])
     where = [name in behind for name in ledger.stations["station"]]
-    return sum(where[row[LOST_AT]] and _comes(line, row, stage) for row in left(ledger, Fate.SCRAPPED))
+    return sum(where[row[LOST_AT]] and _comes(line, row, stage) for row in left(ledger, fate))
 
 
 def _is_skipped(line: Line, stage: str) -> bool:

@@ -18,13 +18,13 @@ NOT_DEFINED = float("nan")
 
 def cost_of(ledger: Ledger, line: Line) -> PartCost | None:
     """None without money, demand (which gives the planned hours of a year) or good parts."""
-    good, scrapped = len(left(ledger, Fate.GOOD)), len(left(ledger, Fate.SCRAPPED))
+    good, gone = len(left(ledger, Fate.GOOD)), len(left(ledger))  # samples cost as much as scrap
     if line.money is None or line.demand is None or not good:
         return None
     good_a_year = good / (planned_us(ledger) / HOUR_US) * planned_hours_a_year(line)
     energy_kwh = energy_per_good_part_kwh(ledger, line, good) if has_power(line) else None
     stop_costs = float(stoppages(ledger, line)["cost"].sum()) / good
-    return part_cost(line, good_a_year, scrapped / good, energy_kwh, stop_costs)
+    return part_cost(line, good_a_year, (gone - good) / good, energy_kwh, stop_costs)
 
 
 def money_measures(ledger: Ledger, line: Line) -> dict[str, float]:

@@ -43,7 +43,7 @@ def stations(ledger: Ledger, line: Line) -> pd.DataFrame:
     when it was made, and lowers the quality of the station that it is charged to as a scrapped one does.
     """
     rows = []
-    for station, made, scrapped, reworked, false_alarms in ledger.stations.itertuples(index=False):
+    for station, made, scrapped, reworked, false_alarms, _ in ledger.stations.itertuples(index=False):
         states_us = of_station_us(ledger, station)
         working_us = int(states_us[MachineState.WORKING])
         stopped_us = int(sum(states_us[state] for state in OWN_STOPS))

@@ -18,12 +18,13 @@ def left(ledger: Ledger, fate: Fate | None = None) -> np.ndarray:
 
 
 def counts(ledger: Ledger) -> dict[str, float]:
-    """Throughput and counts of good, scrapped, reworked and escaped parts."""
+    """Throughput and counts of good, scrapped, sampled, reworked and escaped parts."""
     good = left(ledger, Fate.GOOD)
     return {
         "throughput_per_h": ratio(len(good), planned_us(ledger) / HOUR_US),
         "good_parts": len(good),
         "scrapped_parts": len(left(ledger, Fate.SCRAPPED)),
+        "sampled_parts": len(left(ledger, Fate.SAMPLED)),
         "reworked_parts": int(ledger.stations["reworked"].sum()),
         "false_alarm_parts": int(ledger.stations["false_alarms"].sum()),
         "escaped_parts": int((good[:, DEFECT] >= 0).sum()),

@@ -50,6 +50,15 @@ def test_stops_by_working_time_stretch_the_cycle():
     assert row.stop_s == pytest.approx(6)
 
 
+def test_samples_are_lost_cycles():
+    drawer = [
+        "drawers.drawer_1={capacity: 4, emptied: {at: 4 parts, takes: 20 s}}",
+        "loaders.gantry.stops.drawer_1=3 m",
+    ]
+    row = stage(*drawer, "stations.turn.samples={to: drawer_1, every: 10 parts}")
+    assert row.lost_share == pytest.approx(0.1)
+
+
 def test_found_defects_are_lost_cycles_and_missed_ones_are_not():
     defects = ["stations.turn.defects.surface=10 %"]
     assert stage(*defects).lost_share == 0

@@ -44,6 +44,17 @@ def test_trips_to_a_chute_add_the_way_there_and_back_and_the_placing_for_their_s
     assert row.aside_s == pytest.approx(0.8)
 
 
+def test_samples_add_their_trips_and_the_time_for_which_the_drawer_is_open():
+    """Each tenth part goes from grind at 6 m to 8 m: 2 s there, 2 s back, 4 s to place; each fourth opens it: 20 s."""
+    stop = ["loaders.gantry.stops.drawer_1=8 m", "stations.grind.samples={to: drawer_1, every: 10 parts}"]
+    row = work(load_line(cell(), ["drawers.drawer_1={capacity: 4, emptied: {at: 4 parts, takes: 20 s}}", *stop]))
+    plain = work(load_line(cell()))
+    assert row.work_s - plain.work_s == pytest.approx(0.1 * (4 + 4 + 5))
+    hourly = work(load_line(cell(), ["drawers.drawer_1={capacity: 4, emptied: {every: 80 s, takes: 20 s}}", *stop]))
+    assert hourly.work_s - plain.work_s == pytest.approx(0.1 * (4 + 4))
+    assert hourly.open_share == pytest.approx(0.2)
+
+
 def test_each_carriage_of_a_rail_has_work_of_its_own():
     """Pick 3, exchange 7, place 4; 2 m twice at 2 s each and 4 m back in 3 s. Together they carry twice as much."""
     left, right = loader_works(load_line(two_carriages()), {"turn": 60.0, "grind": 60.0})

@@ -127,7 +127,7 @@ def test_inspection_with_rework_and_assumptions_are_read():
         (
             "loaders.gantry.stops.gridn=3 m",
             "loaders.gantry.stops.gridn",
-            "gridn is neither on the route nor a chute of a station",
+            "gridn is no place of the route, chute of a station or drawer",
             "grind",
         ),
         ("crews=3", "crews", "must be a map of names", None),

@@ -3,7 +3,7 @@
 import pytest
 
 from linesim.line import load_line
-from linesim.line.scrap_shares import scrapped_share
+from linesim.line.scrap_shares import drawn_share, scrapped_share
 from tests.unit.line.lines import cell
 
 
@@ -45,3 +45,17 @@ def test_a_size_read_out_of_tolerance_is_scrap_where_it_is_read() -> None:
     every = "stations.grind.inspection.measures.bore={sample: {every: 4 parts}}"
     assert share(size, "stations.grind.inspection.measures.bore={}") == 1
     assert share(size, every) == pytest.approx(0.25)
+
+
+def drawn(every: str) -> float:
+    drawer = "drawers.drawer_1={capacity: 4, emptied: {at: 4 parts, takes: 2 min}}"
+    stop = "loaders.gantry.stops.drawer_1=7 m"
+    samples = f"stations.grind.samples={{to: drawer_1, every: {every}}}"
+    return drawn_share(load_line(cell(), [drawer, stop, samples]), "grind")
+
+
+def test_one_of_so_many_parts_is_a_sample_or_one_of_those_ended_in_so_much_time() -> None:
+    """grind makes a part in 50 s: the fourth is the first that ends 200 s after the last sample."""
+    assert drawn("20 parts") == 1 / 20
+    assert drawn("200 s") == 1 / 4
+    assert drawn("201 s") == 1 / 5

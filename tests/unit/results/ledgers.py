@@ -108,8 +108,8 @@ def ledger(**changes: Any) -> Ledger:
             ),
             windows=np.array([(100, 60, 1), (300, 200, 1), (600, 600, 2), (900, 450, 1), (1100, 450, 2)]) * [US, US, 1],
             stations=pd.DataFrame(
-                [("mill", 10, 1, 2, 0), ("gauge", 12, 1, 0, 1)],
-                columns=["station", "processed", "scrapped", "reworked", "false_alarms"],
+                [("mill", 10, 1, 2, 0, 0), ("gauge", 12, 1, 0, 1, 0)],
+                columns=["station", "processed", "scrapped", "reworked", "false_alarms", "skipped"],
             ),
             machines=pd.DataFrame(
                 [("mill.1", "mill", 6), ("mill.2", "mill", 4), ("gauge.1", "gauge", 12)],

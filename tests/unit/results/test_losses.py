@@ -7,7 +7,7 @@ from linesim.engine.contract.ledger import US, Fate
 from linesim.engine.contract.trace import Trace, What
 from linesim.engine.simpy import run
 from linesim.line import Line, load_line
-from linesim.results.measures.losses import loss_bridge, scrapped_behind, sent_back
+from linesim.results.measures.losses import loss_bridge, lost_behind, sent_back
 from tests.helpers.lines import serial
 from tests.helpers.seeds import EXACT
 from tests.unit.results.ledgers import departures, ledger, line
@@ -52,15 +52,15 @@ def test_growth_is_what_really_stands_behind_the_pace_stage_at_the_end() -> None
 
 def test_scrap_counts_where_the_part_left_not_whose_fault_it_was() -> None:
     """The mill's defect is found at the gauge behind it, so that the gauge has lost the part too."""
-    assert scrapped_behind(ledger(), line(), "mill") == 2
-    assert scrapped_behind(ledger(), line(), "gauge") == 2
+    assert lost_behind(ledger(), line(), "mill", Fate.SCRAPPED) == 2
+    assert lost_behind(ledger(), line(), "gauge", Fate.SCRAPPED) == 2
 
 
 def test_scrap_before_the_stage_is_no_loss_of_it() -> None:
     """A part that a breakdown of the mill scrapped never came to the gauge."""
     cut = ledger(departures=departures([(500, 1, 400, Fate.SCRAPPED, -1, 0, 0, -1, 0)]))
-    assert scrapped_behind(cut, line(), "gauge") == 0
-    assert scrapped_behind(cut, line(), "mill") == 1
+    assert lost_behind(cut, line(), "gauge", Fate.SCRAPPED) == 0
+    assert lost_behind(cut, line(), "mill", Fate.SCRAPPED) == 1
 
 
 def test_rework_counts_only_when_it_goes_through_the_stage_again() -> None:

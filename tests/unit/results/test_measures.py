@@ -24,6 +24,7 @@ def test_counts_are_of_parts_that_left_in_the_measured_time() -> None:
         "throughput_per_h": pytest.approx(18.0, rel=1e-12),
         "good_parts": 5,
         "scrapped_parts": 2,
+        "sampled_parts": 0,
         "reworked_parts": 2,
         "false_alarm_parts": 1,
         "escaped_parts": 1,

@@ -9,6 +9,7 @@ from linesim.engine.contract.layout.form import Layout, Stoppage
 from linesim.engine.contract.layout.part_types import write_takes
 from linesim.engine.contract.layout.tool_life import write_breakage, write_wear
 from linesim.engine.contract.ledger import CarriageState, MachineState, Owner, to_us
+from linesim.line.aside import drawers_of
 from linesim.line.carriers import carriers
 from linesim.line.distributions import Constant
 from linesim.line.hands import hands
@@ -43,6 +44,7 @@ def write_crews(layout: Layout) -> None:
 def write_stoppages(layout: Layout) -> None:
     """Breakdowns and stops of every machine in route order, then of every carriage; then refill and emptying, and at
     last what calls people who load by hand."""
+    line = layout.line
     owned: list[tuple[int, str, str, Stopping]] = []
     for machine, (own_name, name) in layout.machines.items():
         station = each_machine(name, layout.line.stations[name])[own_name]
@@ -58,7 +60,9 @@ def write_stoppages(layout: Layout) -> None:
         loader = carriers(layout.line)[name]
         owned += [(carriage, "breakdown", cause, item) for cause, item in loader.breakdowns.items()]
         owned += [(carriage, "zone", zone, item) for zone, item in loader.zone.items()]
-        layout.set(carriage, ZONES=len(loader.zone))
+        emptied = [(carriage, "drawer", drawer, line.drawers[drawer].emptied) for drawer in drawers_of(line, name)]
+        layout.set(carriage, ZONES=len(loader.zone) + len(emptied))
+        owned += emptied
     owned += end_jobs(layout)
     owned += [(c, "by_hand", "parts", by_hand[name].called) for c, name in layout.carriages.items() if name in by_hand]
     layout.floor[r.N_STOPPAGES] = len(owned)
@@ -82,7 +86,12 @@ def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Sto
     owner = layout.owners[layout.floor[layout.floor[record + r.OWNER] + r.NUMBER]]
     start_age: int | None = 0
     if isinstance(item, EndJob):
-        layout.set(layout.floor[record + r.OWNER], END_JOB=record)
+        if kind == "drawer":
+            drawer = layout.floor[layout.aside[name] + r.FIRST_PLACE]
+            layout.set(record, EMPTIES=drawer, BOOKED_AS=CarriageState.ZONE_OPEN)
+            layout.set(drawer, OPENED_BY=record)
+        else:
+            layout.set(layout.floor[record + r.OWNER], END_JOB=record)
         if item.at is not None:
             layout.set(record, TRIGGER=r.BY_LEVEL, EVERY=item.at)
         elif item.every is not None:

@@ -27,6 +27,7 @@ def write_ends(layout: Layout) -> None:
     }
     floor[r.WIP_LIMIT] = line.wip_limit or 0
     floor[r.ENDS_WATCHED] = bool(layout.ends) or floor[r.WIP_LIMIT] > 0
+    layout.ends |= {floor[layout.aside[name] + r.FIRST_PLACE]: name for name in line.drawers}
 
 
 def end_jobs(layout: Layout) -> list[tuple[int, str, str, EndJob]]:

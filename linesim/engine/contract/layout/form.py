@@ -52,8 +52,8 @@ class Layout:
     buffers: dict[int, str] = field(default_factory=dict)
     carriages: dict[int, str] = field(default_factory=dict)  # record -> loader, carriage of several, or group of hands
     callers: dict[str, int] = field(default_factory=dict)  # by the same names: the record that holds the calls
-    aside: dict[str, int] = field(default_factory=dict)  # name -> step of a chute
-    ends: dict[int, str] = field(default_factory=dict)  # infeed and outfeed with a limited stock
+    aside: dict[str, int] = field(default_factory=dict)  # name -> step of a chute or drawer
+    ends: dict[int, str] = field(default_factory=dict)  # infeed and outfeed with a limited stock, and drawers
     crews: dict[str, int] = field(default_factory=dict)
     stations: dict[str, int] = field(default_factory=dict)  # name -> step
     stoppages: list[Stoppage] = field(default_factory=list)

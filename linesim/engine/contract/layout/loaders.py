@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.engine.contract import records as r
+from linesim.engine.contract.layout.aside import write_ways_aside
 from linesim.engine.contract.layout.form import Layout
 from linesim.engine.contract.layout.hands import write_times_by_hand
 from linesim.engine.contract.ledger import Owner, to_us
@@ -36,11 +37,7 @@ def write_ways(layout: Layout, steps: dict[int, int]) -> None:
         layout.set(step, WAY_OUT=layout.callers[loader] if loader else r.NONE, MOVES_DIRECTLY=loader is None)
     last = steps[len(steps) - 1]
     before = steps[len(steps) - 2]
-    for name, station in layout.line.stations.items():
-        if station.chute:
-            carrier = way(layout.line, name, station.chute).loader
-            assert carrier is not None
-            layout.set(layout.stations[name], CHUTE_TO=layout.aside[station.chute], CHUTE_WAY=layout.callers[carrier])
+    write_ways_aside(layout, layout.callers)
     layout.set(before, ENDS_HERE=layout.name_of(last) == "" and layout.floor[before + r.KIND] == r.STATION)
 
 
@@ -151,7 +148,7 @@ def _write_call_rule(layout: Layout, carriage: int, loader: Loader, steps: dict[
             and {name, inspection.rework.to} <= set(loader.stops)
         )
         past = layout.floor[step + r.WAYS_PAST]
-        ways_out = [layout.floor[step + r.WAY_OUT], layout.floor[step + r.CHUTE_WAY]]
+        ways_out = [layout.floor[step + way_out] for way_out in (r.WAY_OUT, r.CHUTE_WAY, r.DRAWER_WAY)]
         ways_out += layout.floor[past : past + len(steps)] if past else []
         if layout.floor[carriage + r.CALLS_OF] in ways_out or goes_back:
             served += layout.places_of(step)

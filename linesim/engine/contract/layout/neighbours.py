@@ -75,5 +75,5 @@ def _next_of(floor: list[int], step: int) -> list[int]:
 def _is_carried(floor: list[int], step: int) -> bool:
     """Whether a carriage takes parts away from a step."""
     past = floor[step + r.WAYS_PAST]
-    carriages = [floor[step + way] for way in (r.WAY_OUT, r.REWORK_WAY, r.CHUTE_WAY)]
+    carriages = [floor[step + way] for way in (r.WAY_OUT, r.REWORK_WAY, r.CHUTE_WAY, r.DRAWER_WAY)]
     return any(carriages + (floor[past : past + floor[r.N_STEPS]] if past else []))

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from linesim.engine.contract import records as r
-from linesim.engine.contract.layout.form import CHANCE_SCALE, NO_LIMIT, Layout
+from linesim.engine.contract.layout.aside import write_places_aside
+from linesim.engine.contract.layout.form import CHANCE_SCALE, Layout
 from linesim.engine.contract.layout.part_types import write_cycle
 from linesim.engine.contract.layout.strokes import write_strokes
 from linesim.engine.contract.ledger import Owner, to_us
-from linesim.line.aside import chutes
 from linesim.line.at_start import parts_at_start
 from linesim.line.machines import each_machine, mean_cycle_s
 from linesim.line.model import Line, Station
@@ -54,18 +54,8 @@ def write_places(layout: Layout, names: Sequence[str]) -> dict[int, int]:
             layout.set(step, KIND=kind, FIRST_PLACE=end, N_PLACES=1)
             layout.add_place(end, step, kind, Owner(name, word, name))
         layout.set(step, INDEX=index)
-    _write_chutes(layout, len(names))
+    write_places_aside(layout, len(names))
     return steps
-
-
-def _write_chutes(layout: Layout, index: int) -> None:
-    """Each is a step of its own beside the route, behind its end: a part on its way there leaves all loops."""
-    for n, name in enumerate(chutes(layout.line)):
-        step, place = layout.room(r.STEP_SIZE), layout.room(r.END_SIZE)
-        layout.aside[name] = step
-        layout.set(step, KIND=r.CHUTE, INDEX=index + n, FIRST_PLACE=place, N_PLACES=1)
-        layout.add_place(place, step, r.CHUTE, Owner(name, "chute", name))
-        layout.set(place, CAPACITY=NO_LIMIT)
 
 
 def _write_station(layout: Layout, step: int, name: str, station: Station, machine: int) -> None:

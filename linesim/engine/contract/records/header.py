@@ -64,4 +64,4 @@ NO_PART = -1
 ) = range(78)  # fmt: skip
 
 # ---- kinds of step and place ----
-INFEED, STATION, BUFFER, OUTFEED, CARRIAGE, CHUTE = range(6)  # a carriage is no place, but owns states
+INFEED, STATION, BUFFER, OUTFEED, CARRIAGE, CHUTE, DRAWER = range(7)  # a carriage is no place, but owns states

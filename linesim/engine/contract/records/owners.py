@@ -39,12 +39,13 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     SOON,  # 1: its operation has called ahead
     AHEAD_TIMER,
     STROKE_STREAM,  # time of each stroke
+    UNSAMPLED, SAMPLED_AT,  # parts since its last sample, and when that was, -1: never
     TO_SCRAP,  # parts made next that are scrapped
     TOO_MANY,  # 1: the part in work needs more strokes than the machine makes
     MAKINGS, N_MAKINGS,  # the sizes that it makes
     DRAWN, N_DRAWN,  # what is drawn as an operation ends: pairs (random stream, address to write to)
     MACHINE_SIZE,
-) = range(OWNER_SIZE, OWNER_SIZE + 27)  # fmt: skip
+) = range(OWNER_SIZE, OWNER_SIZE + 29)  # fmt: skip
 
 # ---- buffer ----
 (
@@ -57,11 +58,12 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     BUFFER_SIZE,
 ) = range(OWNER_SIZE, OWNER_SIZE + 12)  # fmt: skip
 
-# ---- infeed and outfeed: what a buffer has (capacity, level, room and parts reserved), and more ----
+# ---- infeed, outfeed, chute and drawer: what a buffer has (capacity, level, room and parts reserved), and more ----
 (
     LIMITED,  # 1: its stock is counted
     END_JOB,  # its refill or emptying
     STOCK_AREA, EMPTY_TIME, FULL_TIME,  # integral of its level [part us], times empty and full
+    OPENED_BY,  # of a drawer: the zone that people open to empty it
     BATCH, ARRIVAL_STREAM,  # blanks that arrive together; BATCH 0: none arrive
     END_SIZE,
-) = range(BUFFER_SIZE, BUFFER_SIZE + 8)  # fmt: skip
+) = range(BUFFER_SIZE, BUFFER_SIZE + 9)  # fmt: skip

@@ -17,7 +17,7 @@
     PART_TYPE,  # -1: all parts are alike
     DEFECT, MADE_AT,  # number of its first defect or -1, and the step that made it
     REWORKS,
-    LOST_AT, CHARGED_TO,  # steps, once it is scrap
+    LOST_AT, CHARGED_TO,  # steps, once it is scrap; LOST_AT: or a sample
     PART_SIZE,
 ) = range(9)  # fmt: skip
 

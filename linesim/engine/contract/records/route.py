@@ -11,6 +11,8 @@
     PASSABLE,  # 1: a buffer without least stay, which a loader may pass over while it is empty
     REWORK_TO, REWORK_WAY,  # step that rejects go back to, and the carriage for it
     CHUTE_TO, CHUTE_WAY,  # step of the chute that its scrap goes to, and the carriage for it; NONE: it leaves at once
+    DRAWER_TO, DRAWER_WAY,  # step of the drawer that samples go to, and the carriage for it; NONE: none are taken
+    SAMPLED_PARTS, SAMPLED_TIME,  # of each machine one of so many parts, or one after so long [us]; 0: the other one
     ENDS_HERE,  # 1: the route ends here without an outfeed
     SENDERS, N_SENDERS,  # steps whose parts may move here directly
     CALLERS, N_CALLERS,  # steps whose calls can change when this step changes
@@ -28,9 +30,9 @@
     STROKES_AT_MOST, STROKES_STREAM, STROKES_DEFECT,
     MAY_SPOIL,  # 1: the end of an operation may spoil its part
     ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
-    SCRAPPED, REWORKED, FALSE_REJECTS,  # tallies
+    SCRAPPED, REWORKED, FALSE_REJECTS, SKIPPED,  # tallies; SKIPPED: samples, since the drawer was full
     STEP_SIZE,
-) = range(51)  # fmt: skip
+) = range(56)  # fmt: skip
 
 # ---- rework loop ----
 (LOOP_FROM, LOOP_TO, LOOP_PLACES, LOOP_INSIDE, LOOP_SIZE) = range(5)  # indices of its first and last step

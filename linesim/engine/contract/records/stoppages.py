@@ -27,9 +27,10 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     INTERVAL_STREAM, TAKES_STREAM, RESPONSE_STREAM,
     TAKES_TABLE,  # of a changeover: streams from part type to part type, a square table, -1: no time
     START_UP_SCRAP,  # parts made next that are scrapped
+    EMPTIES,  # the drawer that is emptied meanwhile
     RENEWS, N_RENEWS,  # whose tool is as new after this stop: pairs (size that a machine makes, step [nm])
     STOPPAGE_SIZE,
-) = range(35)  # fmt: skip
+) = range(36)  # fmt: skip
 
 # ---- crew ----
 (
