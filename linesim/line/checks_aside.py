@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from linesim.line.aside import ways_aside
 from linesim.line.carriers import carriers, path_of
 from linesim.line.checks import NAMED, Finding
-from linesim.line.model import Line
-from linesim.line.problems import KeyPath, listed
+from linesim.line.machines import stop_names
+from linesim.line.model import Line, Samples, Station
+from linesim.line.problems import KeyPath, listed, nearest
 from linesim.line.reading_machines import NAME
 from linesim.line.units import Dressings, with_unit
 from linesim.line.ways import all_ways
@@ -23,12 +24,23 @@ def check_aside(line: Line) -> Iterator[Finding]:
             yield from taken or _one_loader_brings(line, (*path, "chute"), name, station.chute, "scrap")
         if station.samples and station.samples.to in line.drawers:
             yield from _one_loader_brings(line, (*path, "samples", "to"), name, station.samples.to, "samples")
-        if station.samples and isinstance(station.samples.every, Dressings):
-            at = (*path, "samples", "every")
-            given = with_unit("dressings", station.samples.every)
-            yield Finding(at, given, "must be a number of parts or a time", "write 50 parts, or 2 h")
+        if station.samples:
+            yield from _samples_say_which((*path, "samples"), name, station, station.samples)
     for drawer in line.drawers:
         yield from _one_loader_stands_still(line, drawer)
+
+
+def _samples_say_which(path: KeyPath, name: str, station: Station, samples: Samples) -> Iterator[Finding]:
+    if isinstance(samples.every, Dressings):
+        given = with_unit("dressings", samples.every)
+        yield Finding((*path, "every"), given, "must be a number of parts or a time", "write 50 parts, or 2 h")
+    if samples.every is None and not samples.after and samples.after_pause is None:
+        yield Finding(path, None, "says not which parts are samples", "write every, after or after_pause")
+    stops = stop_names(name, station)
+    for at, stop in enumerate(samples.after):
+        if stop not in stops:
+            fix = f"its stops are {listed(stops)}" if stops else "it has none"
+            yield Finding((*path, "after", at), stop, "is no stop of this station", fix, nearest(stop, stops))
 
 
 def _name_is_free(line: Line, path: KeyPath, name: str) -> Iterator[Finding]:

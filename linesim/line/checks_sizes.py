@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from linesim.line.checks import Finding
-from linesim.line.machines import each_machine
-from linesim.line.model import STOP_KINDS, Characteristic, Line, Station
+from linesim.line.machines import stop_names
+from linesim.line.model import Characteristic, Line, Station
 from linesim.line.problems import KeyPath, listed, nearest
 from linesim.line.units import Dressings, with_unit
 
@@ -74,8 +74,7 @@ def _sample_says_which(path: KeyPath, station: Station, name: str, size: Charact
 
 
 def _tools_are_renewed_by_stops(path: KeyPath, station: Station, name: str) -> Iterator[Finding]:
-    machines = each_machine(str(path[1]), station).values()
-    stops = list(dict.fromkeys(stop for machine in machines for kind in STOP_KINDS for stop in getattr(machine, kind)))
+    stops = stop_names(str(path[1]), station)
     for stop in station.characteristics[name].after:
         if stop not in stops:
             fix = (

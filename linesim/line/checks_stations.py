@@ -8,25 +8,32 @@ from linesim.line.checks import Finding
 from linesim.line.model import STOP_KINDS, Life, Line, Station, Stop, Strokes
 from linesim.line.problems import KeyPath, listed, nearest
 from linesim.line.units import Dressings, with_unit
+from linesim.line.ways import serving
 
 
 def check_stations(line: Line) -> Iterator[Finding]:
     """Everything of this file."""
     for name, station in line.stations.items():
-        yield from tools_make_sense(("stations", name), station)
+        loader = serving(line, name)
+        yield from tools_make_sense(("stations", name), station, loader)
         for machine, own in station.unequal.items():
-            if own.tool_change != station.tool_change or own.dressing != station.dressing:
-                yield from tools_make_sense(("stations", name, "machines", machine), own)
+            if any(getattr(own, kind) != getattr(station, kind) for kind in STOP_KINDS):
+                yield from tools_make_sense(("stations", name, "machines", machine), own, loader)
         if station.strokes:
             yield from strokes_make_sense(("stations", name, "strokes"), station.strokes, list(station.defects))
 
 
-def tools_make_sense(path: KeyPath, machine: Station) -> Iterator[Finding]:
+def tools_make_sense(path: KeyPath, machine: Station, loader: str | None) -> Iterator[Finding]:
     """Lives, breakages and wheels that wear: of tool changes only, and each with what it needs."""
     for kind in STOP_KINDS:
         for name, stop in getattr(machine, kind).items():
             here = (*path, kind, name)
             yield from _some_parts_are_good(here, stop)
+            if stop.holds and stop.overlaps:
+                rule = "a loader that this stop holds can't load meanwhile"
+                yield Finding((*here, "holds"), stop.holds, rule, "remove it, or overlaps")
+            if stop.holds and not loader:
+                yield Finding((*here, "holds"), stop.holds, "no loader serves this station", "remove it")
             if kind != "tool_change":
                 for key in ("life", "breakage", "worn_by"):
                     if getattr(stop, key) is not None:

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from linesim.line.aside import drawers_of, ways_aside
 from linesim.line.called import response_s
 from linesim.line.hands import Hands, hands, people_at_hand
-from linesim.line.model import Line, Loader
+from linesim.line.machines import each_machine
+from linesim.line.model import Line, Loader, Stop
 from linesim.line.scrap_shares import drawn_share, scrapped_share
+from linesim.line.stop_rates import stop_rates
 from linesim.line.ways import (
     Way,
     carriers_and_hands,
     comes_to,
     handling,
     places,
+    serving,
     share_at,
     shares_apart,
     travel_s,
@@ -27,7 +30,7 @@ from linesim.line.ways import (
 class LoaderWork:
     """Static work of a loader for one part [s], its ceiling [parts/h], and the share of time that demand asks of it.
 
-    open_share: of its time, for which it stands still since people are in one of its zones. Of handling and travel,
+    open_share: of its time, for which people are in one of its zones, or stops by time hold it. Of handling and travel,
     aside_s is for trips to chutes and drawers.
     Of people who load by hand travel is their response; people: how many tours they can make at a time, 1 for a loader.
     """
@@ -57,10 +60,10 @@ def loader_works(line: Line, starts_per_h: Mapping[str, float]) -> list[LoaderWo
     Assumed: every part goes the whole way in steady order. Parts pass over buffers without dwell that the loader serves
     on both sides, and rest in those with dwell. With two grippers the loader sweeps from its first stop to its last,
     exchanging at every machine, and comes back; with one it makes a trip for each step, the most downstream first.
-    Several machines of a station count by their mean position. Open zones take their share of the time. A part that
-    goes to a chute or drawer adds the way there and back and its placing to that. Trips for rework, breakdowns, and
-    waiting for another carriage of the rail are not in it. Where some part types skip places, a part's work is the mean
-    over the mix, as if each type had rounds of its own.
+    Several machines of a station count by their mean position. Open zones take their share of the time. Stops by
+    count that hold it add to its handling. A part that goes to a chute or drawer adds the way there and back and its
+    placing to that. Trips for rework, breakdowns, and waiting for another carriage of the rail are not in it.
+    Where some part types skip places, a part's work is the mean over the mix, as if each type had rounds of its own.
     People come once for each machine and exchange there, the preferred crew, which has no other calls.
     """
     return [_work(line, name, loader, starts_per_h) for name, loader in carriers_and_hands(line).items()]
@@ -108,7 +111,8 @@ def _work(line: Line, name: str, loader: Loader, starts_per_h: Mapping[str, floa
         handling_s += of_mix * own_handling_s
         travelling_s += of_mix * own_travel_s
     placing_s, way_s = _aside_s(line, name, loader)
-    handling_s, travelling_s = handling_s + placing_s, travelling_s + way_s
+    handling_s += placing_s + sum(stop.takes.mean * per_part for stop, _, per_part in _holding(line, name))
+    travelling_s += way_s
     starts = _starts_per_h(line, loader, starts_per_h)
     open_share, people = _open_share(line, name, loader), 1.0
     if name in hands(line):
@@ -178,7 +182,19 @@ def _open_share(line: Line, name: str, loader: Loader) -> float:
     for job in (line.drawers[drawer].emptied for drawer in drawers_of(line, name)):
         if job.every is not None:
             free *= 1 - job.takes.mean / (job.every + response_s(line, job) + job.takes.mean)
+    for stop, per_s, _ in _holding(line, name):
+        free *= 1 - per_s * stop.takes.mean / (1 + per_s * (response_s(line, stop) + stop.takes.mean))
     return 1 - free
+
+
+def _holding(line: Line, name: str) -> Iterator[tuple[Stop, float, float]]:
+    """Stops of machines that hold this loader: each with how often it comes, a second and a part of its station."""
+    for station, given in line.stations.items():
+        if serving(line, station) == name:
+            for machine in each_machine(station, given).values():
+                for rate in stop_rates(machine):
+                    if rate.stop.holds:
+                        yield rate.stop, rate.per_s, rate.per_part / given.machines
 
 
 def _round_s(loader: Loader, stops: Sequence[str]) -> float:

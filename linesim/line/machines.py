@@ -20,6 +20,12 @@ def each_machine(name: str, station: Station) -> dict[str, Station]:
     return {f"{name}.{number}": station for number in range(1, station.machines + 1)}
 
 
+def stop_names(name: str, station: Station) -> list[str]:
+    """Each name of a tool change, dressing, ... that some machine of a station has, once."""
+    machines = each_machine(name, station).values()
+    return list(dict.fromkeys(stop for machine in machines for kind in STOP_KINDS for stop in getattr(machine, kind)))
+
+
 def mean_cycle_s(machine: Station, part: str | None = None) -> float:
     """Mean time that a machine works on a part [s], strokes included: on one of a type, or on any that come to it."""
     cycle_s = machine.cycle.mean

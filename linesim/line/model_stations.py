@@ -72,7 +72,8 @@ class Stop(Called):
 
     every, age: a whole number of parts (int) or dressings (Dressings), or seconds (float); without `age` the start age
     is drawn. clock: for `every` in time only, as for a breakdown.
-    overlaps: "loading" lets the loader serve the machine meanwhile. cost: money for each [currency]. start_up_scrap:
+    overlaps: "loading" lets the loader serve the machine meanwhile. holds: "loader" keeps it busy with this stop alone,
+    as with a master part. cost: money for each [currency]. start_up_scrap:
     how many of the parts that the machine makes next are scrapped.
     Of tool changes only: life, when the tool breaks if it is not changed before, and breakage, the change then;
     worn_by: the dressing that counts, where `every` is a number of them.
@@ -87,6 +88,7 @@ class Stop(Called):
     age: int | float | None = quantity("interval", None, at_least=0)
     clock: str = field(default="calendar", metadata={"one_of": ("working", "calendar")})
     overlaps: str | None = field(default=None, metadata={"one_of": ("loading",)})
+    holds: str | None = field(default=None, metadata={"one_of": ("loader",)})
     start_up_scrap: int = quantity("parts", 0, at_least=0, at_most=1000)
 
 
@@ -133,13 +135,16 @@ class Sample:
 
 @dataclass(frozen=True)
 class Samples:
-    """Good parts of each machine that go to a drawer instead of on.
+    """Good parts of each machine that go to a drawer instead of on: all for which one of these holds.
 
-    every: one of so many parts (int), or the first that is ended so long after the last one [s].
+    every: one of so many parts (int), or the first that is ended so long after the last sample [s]; after: stops of the
+    station after each of which the first one is a sample; after_pause: those ended so long after the part before [s].
     """
 
     to: str = field(metadata={"names": "drawers"})
-    every: int | float = quantity("interval", above=0)
+    every: int | float | None = quantity("interval", None, above=0)
+    after: tuple[str, ...] = ()
+    after_pause: float | None = quantity("duration", None, above=0)
 
 
 @dataclass(frozen=True)

@@ -125,6 +125,7 @@ def _stoppages(line: Line) -> list[str]:
                     clock = kind_of_interval(stop.every)
                 elif stop.life and stop.life.in_parts:
                     clock = "parts"
+                clock += ", holds loader" if getattr(stop, "holds", None) else ""
                 rows.append((name, f"{kind.replace('_', ' ')} {cause}", every, shown_law(stop.takes), clock, who(stop)))
         if isinstance(owner, Station) and owner.cold_start:
             start = owner.cold_start
@@ -139,13 +140,17 @@ def _interval(stop: Stop) -> str:
     """How often a stop comes, and the life of its tool."""
     told = []
     if stop.every is not None:
-        kind = kind_of_interval(stop.every)
-        told.append(shown_s(stop.every) if kind == "duration" else with_unit(kind, stop.every))
+        told.append(_every(stop.every))
     if stop.life:
         law = stop.life.law
         in_parts = f"{law.mean:g} parts {type(law).__name__.lower()}"
         told.append(f"life {in_parts if stop.life.in_parts else shown_law(law)}")
     return ", ".join(told)
+
+
+def _every(every: int | float) -> str:
+    kind = kind_of_interval(every)
+    return shown_s(every) if kind == "duration" else with_unit(kind, every)
 
 
 def _cycle(name: str, station: Station) -> str:
@@ -186,6 +191,11 @@ def _quality(line: Line) -> list[str]:
             )
             alarms = f"rejects {100 * found.false_alarms:g} % of the good ones"
             lines.append(f"  {name} finds {100 * found.catches:g} % of the defects, {alarms}; rejects {fate}")
+        if samples := station.samples:
+            when = [f"every {_every(samples.every)}"] if samples.every is not None else []
+            when += [f"first after {stop}" for stop in samples.after]
+            when += [f"first after a pause of {shown_s(samples.after_pause)}"] if samples.after_pause else []
+            lines.append(f"  {name} puts samples into {samples.to}: {', '.join(when)}")
     return lines
 
 

@@ -9,8 +9,9 @@ import math
 
 from linesim.line.machine_time import machine_time
 from linesim.line.machines import each_machine, mean_cycle_s, overdone_share
-from linesim.line.model import Line, Station
+from linesim.line.model import Line, Samples, Station
 from linesim.line.size_shares import out_of_tolerance_share, sampled_share
+from linesim.line.stop_rates import stop_rates
 from linesim.line.ways import places
 
 
@@ -23,15 +24,24 @@ def spoilt_share(line: Line, name: str) -> float:
 
 
 def drawn_share(line: Line, name: str) -> float:
-    """Share of a station's good parts that go to a drawer, if that is never full; time counts in cycles."""
+    """Share of a station's good parts that go to a drawer, if that is never full; time counts in cycles.
+
+    Those that come first after a stop add to the regular ones; those after a pause are left out.
+    """
     samples = line.stations[name].samples
     if samples is None:
         return 0.0
-    if isinstance(samples.every, int):
-        return 1 / samples.every
     machines = each_machine(name, line.stations[name]).values()
-    shares = [1 / max(1.0, math.ceil(samples.every / max(mean_cycle_s(machine), 1e-9))) for machine in machines]
-    return sum(shares) / len(shares)
+    return sum(_drawn_share(machine, samples) for machine in machines) / len(machines)
+
+
+def _drawn_share(machine: Station, samples: Samples) -> float:
+    cycle_s = max(mean_cycle_s(machine), 1e-9)
+    every: float = samples.every or math.inf
+    if isinstance(samples.every, float):
+        every = max(1, math.ceil(samples.every / cycle_s))
+    rates = [rate for rate in stop_rates(machine) if rate.name in samples.after]
+    return min(1.0, 1 / every + sum(rate.per_part + rate.per_s * cycle_s for rate in rates))
 
 
 def scrapped_share(line: Line, name: str, part: str | None = None) -> float:

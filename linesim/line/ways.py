@@ -128,6 +128,13 @@ def _ways_back(line: Line) -> list[Way]:
     return found
 
 
+def serving(line: Line, station: str) -> str | None:
+    """The carriage that takes parts away from a station; if none does, the one that brings them."""
+    by_rail = [way for way in ways(line) if way.loader in carriers(line)]
+    onward = next((way.loader for way in by_rail if way.start == station), None)
+    return onward or next((way.loader for way in by_rail if way.end == station), None)
+
+
 def travel_s(distance_m: float, speed_m_s: float, acceleration_m_s2: float) -> float:
     """Time to start, move and stop [s]: trapezoid of speed, or triangle where full speed is not reached."""
     if distance_m * acceleration_m_s2 >= speed_m_s**2:

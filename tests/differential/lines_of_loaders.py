@@ -131,6 +131,20 @@ LOADERS: dict[str, Case] = {
                                     "late": shift("0:04", "0:07", "mon")}},
         (*_WAY, CarriageState.OFF_SHIFT),
     ),
+    "a_stop_that_holds_the_loader": Case(
+        _cell(stations={"mill": {"cycle": "7 s", "measuring": {
+            "master": {"every": "23 s", "takes": "8 s", "age": "0 s", "holds": "loader"}}}}),
+        (What.STOP, MachineState.MEASURING_STOP, MachineState.WAITING_SETTER),
+    ),
+    "stops_of_two_stations_that_hold_a_loader_which_breaks_down": Case(
+        _cell({"breakdowns": {"trip": breakdown(23, 6, clock="calendar")}, "grippers": 2}, stations={
+            "mill": {"cycle": "7 s", "machines": 1, "tool_change": {
+                "tip": {"every": "2 parts", "takes": {"family": "exponential", "mean": "4 s"}, "holds": "loader"}}},
+            "turn": {"cycle": "9 s", "cleaning": {
+                "chips": {"every": "17 s", "takes": "3 s", "holds": "loader", "crew": "operator"}}},
+        }) | {"crews": {"operator": {"response": "2 s"}}},
+        (What.STOP, What.CREW, What.FAIL),
+    ),
     "call_ahead_one_gripper": Case(_calling_ahead(), _AHEAD),
     "call_ahead_two_grippers": Case(_calling_ahead(grippers=2), _AHEAD),
     "call_ahead_of_a_random_cycle": Case(

@@ -134,6 +134,11 @@ QUALITY: dict[str, Case] = {
         _to_drawers({"every": "35 s", "takes": "6 s"}, {"call_ahead": "4 s", "blocking": "before_service"}, grippers=2),
         (*_DRAWN, What.CALL),
     ),
+    "samples_after_stops_and_pauses": Case(
+        _to_drawers({"every": "35 s", "takes": "6 s"}, {"tool_change": _TIP,
+                    "samples": {"to": "drawer", "after": ["tip"], "after_pause": "14 s"}}),
+        (What.SET_ASIDE, What.STOCK),
+    ),
     "samples_on_a_fixed_round": Case(
         _to_drawers({"at": "2 parts", "takes": "9 s", "crew": "operator"}, grippers=2, exchanges_per_tour=2,
                     next_call={"fixed": ["gauge", "park_2", "mill", "park_1", "turn", "stocker"]}), _DRAWN

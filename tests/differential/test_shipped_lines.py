@@ -17,6 +17,7 @@ CHANGED = [
     ("ring_cell", "second_grinder"),
     ("ring_cell", "gauge_outside"),
     ("ring_divided", "short_links"),
+    ("ring_cell", "rejects_by_loader"),
     ("ring_divided", "one_technician"),
     ("ring_divided", "ground_sizes"),
     ("twenty_stations", "buffers_430"),

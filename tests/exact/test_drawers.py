@@ -21,8 +21,9 @@ AT = {"stocker": 0, "turn": 2, "drawer": 3, "tray": 4}
 TIMES: Plain = {"load": "2 s", "unload": "2 s", "exchange": "3 s"}
 
 
-def cell(every: str, capacity: int, emptied: Plain, turn: Plain | None = None, **keys: Any) -> Plain:
-    station = {"cycle": "10 s", "samples": {"to": "drawer", "every": every}, **(turn or {})}
+def cell(every: Any, capacity: int, emptied: Plain, turn: Plain | None = None, **keys: Any) -> Plain:
+    samples = {"to": "drawer", **({"every": every} if isinstance(every, str) else every)}
+    station = {"cycle": "10 s", "samples": samples, **(turn or {})}
     line = serial({"turn": station}, loaders={"gantry": loader(keys.pop("at", AT), **TIMES | keys)})
     line["crews"] = {"operator": {"response": "20 s"}} if "crew" in emptied else {}
     return {**line, "drawers": {"drawer": {"capacity": capacity, "emptied": emptied}}}
@@ -99,3 +100,28 @@ def test_a_tour_called_ahead_goes_to_the_drawer_once_its_part_is_a_sample() -> N
     -20; called at 20: go -23, pick -24, go -26, wait -28, exchange -31, go -32, place -33."""
     played = play(cell("1 part", 9, {"every": "9 h", "takes": "5 s"}, {"call_ahead": "8 s"}, grippers=2), horizon_s=34)
     assert left(played, 2) == [(20, 1, "sampled"), (33, 2, "sampled")]
+
+
+EMPTIED: Plain = {"every": "9 h", "takes": "5 s"}
+
+
+def test_the_first_good_part_after_a_stop_is_a_sample() -> None:
+    """The insert is changed with part 2 on board, 39-43: unload -45, go -47, place -48. Part 3: go -52, pick -53, go
+    -55, load -57, turn -67, unload -69, go -70, place -71. Part 4: go -74, pick -75, go -77, load -79, turn -89:
+    changed until 93, no sample: unload -95, go -97, place -98. Nor is part 2, made before that."""
+    turn = {"tool_change": {"insert": {"every": "2 parts", "takes": "4 s", "age": "0 parts"}}}
+    played = play(cell({"after": ["insert"]}, 9, EMPTIED, turn), horizon_s=100)
+    assert left(played, 4) == [(20, 1, "good"), (48, 2, "good"), (71, 3, "sampled"), (98, 4, "good")]
+
+
+def test_if_that_one_is_scrapped_it_is_the_next() -> None:
+    """The stop comes with part 2, and the two parts after it are scrap: the first good one is part 5."""
+    stop = {"insert": {"every": "4 parts", "takes": "4 s", "age": "2 parts", "start_up_scrap": "2 parts"}}
+    played = play(cell({"after": ["insert"]}, 9, EMPTIED, {"tool_change": stop}), horizon_s=140)
+    assert [fate for _, _, fate in played.departures()][:5] == ["good", "good", "scrapped", "scrapped", "sampled"]
+
+
+@pytest.mark.parametrize(("pause", "second"), [("24 s", (43, 2, "sampled")), ("25 s", (44, 2, "good"))])
+def test_a_part_that_comes_so_long_after_the_one_before_is_a_sample(pause: str, second: Any) -> None:
+    """Ended at 15 and 39 s. To the drawer: unload -41, go -42, place -43; to the tray: go -43, place -44."""
+    assert left(play(cell({"after_pause": pause}, 9, EMPTIED), horizon_s=45), 2) == [(20, 1, "good"), second]

@@ -13,6 +13,7 @@ from tests.helpers.books_of_crews import check_crews
 from tests.helpers.books_of_drawers import check_drawers
 from tests.helpers.books_of_ends import check_ends
 from tests.helpers.books_of_hands import check_hands
+from tests.helpers.books_of_held_loaders import check_held_loaders
 from tests.helpers.books_of_owners import check_legs, check_operations, check_stoppages, check_strokes
 from tests.helpers.books_of_parts import check_part_types
 from tests.helpers.books_of_readings import check_readings
@@ -42,6 +43,7 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_hands(trace, line)
     check_cold_starts(trace, line)
     check_legs(trace, story, line)
+    check_held_loaders(trace, story, line)
     check_sizes(ledger, trace, line)
     check_readings(ledger, trace, line)
     check_part_types(ledger, trace, line)

@@ -17,21 +17,29 @@ def check_drawers(ledger: Ledger, trace: Trace, line: Line) -> None:
     rows = trace.rows.tolist()
     since: dict[int, int] = defaultdict(int)  # machine -> good parts since its last sample
     last_us: dict[int, int] = {}
+    ended_us: dict[int, int] = {}
+    first_after: set[int] = set()  # machines that had a stop after which the first good part is a sample
     promised: dict[int, int] = defaultdict(int)  # drawer -> parts in it or on their way
     skipped: dict[str, int] = dict.fromkeys(line.stations, 0)
-    for at, (time_us, what, owner, part, _) in enumerate(rows):
+    for at, (time_us, what, owner, part, value) in enumerate(rows):
         station = trace.owners[owner].group
         samples = line.stations[station].samples if station in line.stations else None
         if what == What.STOCK and trace.owners[owner].kind == "drawer":
             promised[owner] = sum(drawer == owner for drawer in _on_the_way(rows, trace, at).values())
+        elif what == What.STOP_OVER and samples and trace.stoppages[value][2] in samples.after:
+            first_after.add(owner)
         elif what == What.END and samples:
             after = next((row for row in rows[at + 1 :] if row[1] not in TOLD), [0, -1, 0, -1, 0])
             mine = after[3] == part and after[0] == time_us
             to_chute = mine and after[1] == What.SET_ASIDE and trace.owners[after[4]].kind == "chute"
+            pause_us = time_us - ended_us.get(owner, 0)
+            ended_us[owner] = time_us
             if to_chute or (mine and after[1] in REJECTED):
                 continue
             since[owner] += 1
             due = _is_due(samples, since[owner], owner not in last_us, time_us - last_us.get(owner, 0))
+            due = due or owner in first_after or 0 < to_us(samples.after_pause or 0) <= pause_us
+            first_after -= {owner} if due else set()
             told = mine and after[1] in (What.SET_ASIDE, What.SKIPPED)
             assert told == due, f"part {part} at {time_us} us is {'no ' * due}sample"
             if due:
@@ -45,6 +53,8 @@ def check_drawers(ledger: Ledger, trace: Trace, line: Line) -> None:
 
 
 def _is_due(samples: Samples, parts: int, first: bool, passed_us: int) -> bool:
+    if samples.every is None:
+        return False
     if first:
         return True
     return parts >= samples.every if isinstance(samples.every, int) else passed_us >= to_us(samples.every)

@@ -55,7 +55,14 @@ def _drawer(
     drawer, capacity = f"drawer_{chosen[0]}", draw(st.integers(1, 4))
     for name in chosen:
         every = draw(st.sampled_from(["1 part", "2 parts", "5 parts", "9 s", "40 s"]))
-        line["stations"][name]["samples"] = {"to": drawer, "every": every}
+        samples: Plain = draw(
+            st.sampled_from([{"every": every}, {"after_pause": "15 s"}, {"every": every, "after_pause": "8 s"}])
+        )
+        kinds = ("tool_change", "dressing", "measuring", "cleaning")
+        stops = [stop for kind in kinds for stop in line["stations"][name].get(kind, {})]
+        if bool(stops) and draw(st.booleans()):
+            samples = samples | {"after": [draw(st.sampled_from(stops))]}
+        line["stations"][name]["samples"] = {"to": drawer, **samples}
     _add_stop(loader, one, drawer, draw(st.integers(0, 12)))
     emptied: Plain = {"takes": draw(grid.random_duration(0, 9)), **draw(called(people))}
     by_time = {"every": seconds(draw(grid.duration(5, 60)))}

@@ -16,7 +16,7 @@ from tests.helpers.lines import Plain, seconds
 from tests.helpers.random_aside import aside
 from tests.helpers.random_ends import infeed, outfeed, wip_limit
 from tests.helpers.random_hands import load_by_hand
-from tests.helpers.random_loaders import each_carriage, loaders
+from tests.helpers.random_loaders import each_carriage, hold_loaders, loaders
 from tests.helpers.random_parts import part_types, skip_places
 from tests.helpers.random_stations import Grid, breakdowns, buffer, crews, cut_down_people, station, zones
 from tests.helpers.random_weeks import keeps_to, week
@@ -71,6 +71,7 @@ def lines(
             place.pop("at_start", None)
     draw(load_by_hand(line, carriers, grid, tuple(people)))
     draw(_call_ahead(line, carriers, grid))
+    draw(hold_loaders(line, carriers))
     line["drawers"] = draw(aside(line, carriers, grid, tuple(people)))
     line["loaders"] = carriers
     _leave_room_for_rounds(line)

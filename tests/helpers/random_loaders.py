@@ -28,6 +28,19 @@ def loaders(draw: st.DrawFn, line: Plain, grid: Grid, shared_rail: bool) -> Plai
 
 
 @st.composite
+def hold_loaders(draw: st.DrawFn, line: Plain, carriers: Plain) -> None:
+    """Let some stops of stations that a loader serves keep it busy."""
+    route = [place for place in line["route"] if line["buffers"].get(place, {}).get("capacity", 1)]
+    pairs = [set(pair) for pair in itertools.pairwise(route)]
+    for name, station in line["stations"].items():
+        served = any(name in pair and pair <= set(one["stops"]) for one in each_carriage(carriers) for pair in pairs)
+        for kind in ("tool_change", "dressing", "measuring", "cleaning") if served else ():
+            for stop in station.get(kind, {}).values():
+                if "overlaps" not in stop and draw(st.integers(0, 2)) == 2:
+                    stop["holds"] = "loader"
+
+
+@st.composite
 def _stretches(draw: st.DrawFn, route: list[str], line: Plain) -> list[tuple[int, int]]:
     """Ranges of the route, from and to, with at least two places each."""
     how_many = draw(st.sampled_from([0, 1, 1, 1, 2]))
@@ -142,9 +155,6 @@ def _next_call(draw: st.DrawFn, line: Plain, places: list[str]) -> Any:
     ]
     starts = [place for place in places[:-1] if place in line["route"]]
     reworks = any("rework" in station.get("inspection", {}) for station in line["stations"].values())
-    full = any("at_start" in buffer for buffer in line["buffers"].values())
     if not reworks:  # a round that names every place from which the loader fetches parts never waits in vain
-        rules.append(
-            st.just({"fixed": starts[::-1]}) if full else st.sampled_from([{"fixed": starts}, {"fixed": starts[::-1]}])
-        )
+        rules.append(st.just({"fixed": starts}) | st.just({"fixed": starts[::-1]}))
     return draw(st.one_of(rules))

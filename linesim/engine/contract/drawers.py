@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from linesim.engine.contract.aside import set_aside
+from linesim.engine.contract.aside import goes_on, set_aside
 from linesim.engine.contract.leaving import give_up_room
 from linesim.engine.contract.log import ROW_SKIPPED, ROW_STOCK, SAMPLE, note
 from linesim.engine.contract.places import count_stock, depart
@@ -11,6 +11,7 @@ from linesim.engine.contract.records import (
     CAPACITY,
     DRAWER_TO,
     DUE,
+    ENDED_AT,
     EVERY,
     FIRST_PLACE,
     LEVEL,
@@ -23,8 +24,10 @@ from linesim.engine.contract.records import (
     PART_ID,
     PROGRESS,
     ROOM_TAKEN,
+    SAMPLE_NEXT,
     SAMPLED_AT,
     SAMPLED_PARTS,
+    SAMPLED_PAUSE,
     SAMPLED_TIME,
     SKIPPED,
     STEP,
@@ -36,12 +39,17 @@ from linesim.engine.contract.zones import ask_for_zone
 
 
 def take_sample(floor: Floor, machine: int) -> None:
-    """An operation has ended with a good part: it goes to the drawer if it is to be a sample, and there is room."""
+    """An operation has ended: a good part goes to the drawer if it is to be a sample, and there is room."""
     step = floor[machine + STEP]
+    pause = floor[NOW] - floor[machine + ENDED_AT]
+    floor[machine + ENDED_AT] = floor[NOW]
+    if not goes_on(floor, machine):
+        return
     floor[machine + UNSAMPLED] += 1
-    if not _is_due(floor, step, machine):
+    if not _is_due(floor, step, machine, pause):
         return
     floor[machine + UNSAMPLED] = 0
+    floor[machine + SAMPLE_NEXT] = 0
     floor[machine + SAMPLED_AT] = floor[NOW]
     drawer = floor[floor[step + DRAWER_TO] + FIRST_PLACE]
     part = floor[machine + PART]
@@ -54,11 +62,13 @@ def take_sample(floor: Floor, machine: int) -> None:
     set_aside(floor, machine, floor[step + DRAWER_TO])
 
 
-def _is_due(floor: Floor, step: int, machine: int) -> bool:
+def _is_due(floor: Floor, step: int, machine: int, pause: int) -> bool:
+    if floor[machine + SAMPLE_NEXT] or 0 < floor[step + SAMPLED_PAUSE] <= pause:
+        return True
     if floor[step + SAMPLED_PARTS]:
         return floor[machine + UNSAMPLED] >= floor[step + SAMPLED_PARTS]
     last = floor[machine + SAMPLED_AT]
-    return last < 0 or floor[NOW] - last >= floor[step + SAMPLED_TIME]
+    return floor[step + SAMPLED_TIME] > 0 and (last < 0 or floor[NOW] - last >= floor[step + SAMPLED_TIME])
 
 
 def put_into_drawer(floor: Floor, drawer: int, part: int) -> None:

@@ -63,6 +63,7 @@ from linesim.engine.contract.records import (
     Floor,
 )
 from linesim.engine.contract.stoppages import back_to_work
+from linesim.engine.contract.zones import is_held
 from linesim.line.calendar import WEEK_US
 
 
@@ -149,7 +150,7 @@ def close_owners(floor: Floor) -> None:
     for n in range(floor[N_CARRIAGES]):
         carriage = floor[CARRIAGES] + n * CARRIAGE_SIZE
         if floor[carriage + DUTY] != ON_DUTY and not floor[carriage + CLOSED]:
-            moves = floor[carriage + MOTION] in (MOVING, HANDLING, PARKING)
+            moves = floor[carriage + MOTION] in (MOVING, HANDLING, PARKING) or is_held(floor, carriage)
             if floor[carriage + HAND_JOB]:  # people finish what they began
                 moves = floor[carriage + MOTION] != IDLE
             if floor[carriage + DOWN] or not moves:

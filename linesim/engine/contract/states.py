@@ -36,6 +36,7 @@ from linesim.engine.contract.records import (
     NONE,
     NOW,
     NUMBER,
+    OWNER,
     OWNER_KIND,
     PHASE,
     PROGRESS,
@@ -176,8 +177,8 @@ def _set_carriage(floor: Floor, carriage: int) -> None:
         state = CARRIAGE_UNDER_REPAIR if floor[down + PROGRESS] == UNDER_WAY else CARRIAGE_WAITING_REPAIR
         cause = down
     elif floor[carriage + STOP]:
-        state = ZONE_OPEN
-        cause = floor[carriage + STOP]
+        state = ZONE_OPEN if floor[floor[carriage + STOP] + OWNER] == carriage else AT_HANDLING
+        cause = floor[carriage + STOP] if state == ZONE_OPEN else NONE
     elif motion == IDLE:
         state = AT_REST
     elif motion == STANDING and floor[carriage + HAND_JOB]:

@@ -25,6 +25,7 @@ from linesim.engine.contract.records import (
     EFFECT,
     EMPTIES,
     EVERY,
+    HOLDS,
     INFEED,
     IS_BREAKDOWN,
     N_OWN_STOPPAGES,
@@ -44,6 +45,8 @@ from linesim.engine.contract.records import (
     PROGRESS,
     READY,
     RESTART,
+    SAMPLE_NEXT,
+    SAMPLED_AFTER,
     SCRAP_PART,
     START_STOPPAGE,
     START_UP_SCRAP,
@@ -62,7 +65,7 @@ from linesim.engine.contract.records import (
 )
 from linesim.engine.contract.sizes import renew_tools
 from linesim.engine.contract.tool_life import count_dressing, tool_is_new
-from linesim.engine.contract.zones import ask_for_zone
+from linesim.engine.contract.zones import ask_for_zone, begin_with_loader
 
 # ---- breakdowns ----
 
@@ -172,6 +175,10 @@ def stop_over(floor: Floor, stop: int) -> None:
     release(floor, stop)
     if floor[machine + OWNER_KIND] != STATION:
         return
+    if floor[stop + SAMPLED_AFTER]:
+        floor[machine + SAMPLE_NEXT] = 1
+    if floor[stop + HOLDS]:
+        floor[floor[stop + HOLDS] + STOP] = NONE
     if floor[stop + PARTNER]:
         tool_is_new(floor, stop)
     if floor[stop + WEARS]:
@@ -194,6 +201,10 @@ def begin_ready(floor: Floor) -> None:
         by_itself = floor[stoppage + CREW] == NONE and not floor[stoppage + IS_BREAKDOWN]
         if by_itself and (floor[owner + DOWN] or floor[owner + CLOSED]):
             continue  # the end of the repair, or the next shift, calls it up again
+        if floor[stoppage + HOLDS]:
+            if floor[stoppage + PROGRESS] == THERE:
+                begin_with_loader(floor, stoppage)
+            continue
         if floor[stoppage + PROGRESS] != THERE:
             continue
         if floor[owner + OWNER_KIND] in (INFEED, OUTFEED):

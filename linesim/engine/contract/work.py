@@ -139,7 +139,7 @@ def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int)
         spoil(floor, machine)
     if floor[step + INSPECTS] and goes_on(floor, machine):
         inspect(floor, step, machine, gauge_draw)
-    if floor[step + DRAWER_TO] and goes_on(floor, machine):
+    if floor[step + DRAWER_TO]:
         take_sample(floor, machine)
     if floor[step + ENDS_HERE] and goes_on(floor, machine):
         finish_route(floor, machine)

@@ -2,6 +2,9 @@
 
 It goes on working while they come. While it is down it stands anyway and the zone may be opened at once: whoever waits
 to get in might be the one who must do the repair.
+
+A stop of a machine that holds its loader, to bring a master part for instance, begins likewise once that stands; but a
+loader that is down or off duty can't help.
 """
 
 from __future__ import annotations
@@ -9,16 +12,25 @@ from __future__ import annotations
 from linesim.engine.contract.crews import call
 from linesim.engine.contract.log import ROW_STOP, note
 from linesim.engine.contract.order import is_at_work
-from linesim.engine.contract.places import wake
+from linesim.engine.contract.places import touch, wake
 from linesim.engine.contract.records import (
+    CLOSED,
+    CREW,
     DOWN,
+    DUTY,
+    HELD_BY,
+    HOLDS,
     IS_BREAKDOWN,
+    N_HELD_BY,
     N_OWN_STOPPAGES,
+    NONE,
     NUMBER,
+    ON_DUTY,
     OWN_STOPPAGES,
     OWNER,
     PROGRESS,
     START_STOPPAGE,
+    STEP,
     STOP,
     STOPPAGE_NUMBER,
     STOPPAGE_SIZE,
@@ -46,3 +58,27 @@ def open_zones(floor: Floor, carriage: int) -> None:
             floor[carriage + STOP] = zone
             wake(floor, START_STOPPAGE, zone)
             return
+    for at in range(floor[carriage + HELD_BY], floor[carriage + HELD_BY] + floor[carriage + N_HELD_BY]):
+        if floor[floor[at] + PROGRESS] == THERE:
+            begin_with_loader(floor, floor[at])
+
+
+def begin_with_loader(floor: Floor, stop: int) -> None:
+    """A stop of a machine whose crew is there begins, if the loader that it holds is free for it."""
+    machine, carriage = floor[stop + OWNER], floor[stop + HOLDS]
+    by_itself = floor[stop + CREW] == NONE
+    if by_itself and (floor[machine + DOWN] or floor[machine + CLOSED]):
+        return
+    if floor[carriage + STOP] or floor[carriage + DOWN] or floor[carriage + DUTY] != ON_DUTY:
+        return
+    if not is_at_work(floor, carriage):
+        floor[carriage + STOP] = stop
+        floor[stop + PROGRESS] = UNDER_WAY
+        wake(floor, START_STOPPAGE, stop)
+        touch(floor, floor[machine + STEP])
+
+
+def is_held(floor: Floor, carriage: int) -> bool:
+    """Whether a stop of a machine holds this carriage now, and goes on: the machine is not closed."""
+    stop = floor[carriage + STOP]
+    return stop != NONE and floor[stop + OWNER] != carriage and not floor[floor[stop + OWNER] + CLOSED]

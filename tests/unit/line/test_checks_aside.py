@@ -139,3 +139,21 @@ def test_who_is_called_ahead_is_who_brings_samples_away() -> None:
 def test_a_drawer_needs_to_be_emptied() -> None:
     rule = "must have every (a time) or at (a number of parts)"
     assert found(cell(), "drawers.drawer_1={capacity: 4}", *DRAWER[1:]) == {"drawers.drawer_1.emptied": rule}
+
+
+@pytest.mark.parametrize(
+    ("samples", "key", "rule"),
+    [
+        ("{to: drawer_1}", "", "says not which parts are samples"),
+        ("{to: drawer_1, after: [wheel]}", ".after[0]", "is no stop of this station"),
+    ],
+)
+def test_samples_say_which_parts_they_are(samples: str, key: str, rule: str) -> None:
+    rules = found(cell(), DRAWER[0], f"stations.grind.samples={samples}", DRAWER[2])
+    assert rules == {f"stations.grind.samples{key}": rule}
+
+
+def test_samples_may_come_after_a_stop_or_a_pause() -> None:
+    dressing = "stations.grind.dressing.wheel={every: 12 parts, takes: 28 s}"
+    samples = "stations.grind.samples={to: drawer_1, after: [wheel], after_pause: 30 min}"
+    assert found(cell(), DRAWER[0], dressing, samples, DRAWER[2]) == {}

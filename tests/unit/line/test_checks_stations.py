@@ -115,3 +115,28 @@ def test_strokes_that_make_no_sense_are_told(given, key, rule):
     found = problems(with_turn(strokes=strokes(**given), defects={"size": "1 %"}))
     assert [problem.key for problem in found] == [f"stations.turn.strokes.{key}"]
     assert rule in found[0].rule
+
+
+HELD = "stations.turn.measuring.master={every: 4 h, takes: 90 s, holds: loader}"
+
+
+def test_a_stop_may_hold_the_loader_of_its_station() -> None:
+    assert problems(cell(), HELD) == []
+
+
+def test_a_loader_can_be_held_only_where_one_serves() -> None:
+    (problem,) = problems(cell(loaders={}), HELD)
+    assert (problem.key, problem.rule) == ("stations.turn.measuring.master.holds", "no loader serves this station")
+
+
+def test_a_loader_that_is_held_can_not_load_meanwhile() -> None:
+    (problem,) = problems(cell(), HELD, "stations.turn.measuring.master.overlaps=loading")
+    assert problem.key == "stations.turn.measuring.master.holds"
+    assert problem.rule == "a loader that this stop holds can't load meanwhile"
+
+
+def test_a_stop_of_a_named_machine_may_hold_it_too() -> None:
+    own = "stations.turn.machines={turn_a: {measuring: {master: {every: 4 h, takes: 90 s, holds: loader}}}}"
+    assert problems(cell(), own) == []
+    (problem,) = problems(cell(loaders={}), own)
+    assert problem.key == "stations.turn.machines.turn_a.measuring.master.holds"

@@ -55,6 +55,16 @@ def test_samples_add_their_trips_and_the_time_for_which_the_drawer_is_open():
     assert hourly.open_share == pytest.approx(0.2)
 
 
+def test_stops_that_hold_the_loader_take_its_time():
+    """40 s every 20 parts are 2 s a part; 100 s in each 1000 s are 10 % of all. One that does not hold it is none."""
+    master = "stations.grind.measuring.master={every: %s, takes: %s, holds: loader}"
+    plain = work(load_line(cell()))
+    by_count = work(load_line(cell(), [master % ("20 parts", "40 s")]))
+    assert by_count.handling_s - plain.handling_s == pytest.approx(2)
+    assert work(load_line(cell(), [master % ("900 s", "100 s")])).open_share == pytest.approx(0.1)
+    assert work(load_line(cell(), ["stations.grind.measuring.master={every: 20 parts, takes: 40 s}"])) == plain
+
+
 def test_each_carriage_of_a_rail_has_work_of_its_own():
     """Pick 3, exchange 7, place 4; 2 m twice at 2 s each and 4 m back in 3 s. Together they carry twice as much."""
     left, right = loader_works(load_line(two_carriages()), {"turn": 60.0, "grind": 60.0})

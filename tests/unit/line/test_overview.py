@@ -74,3 +74,15 @@ def test_lines_of_the_sheet_stay_within_the_width():
     overrides = ["stations.grind.inspection.rework.to=turn", "buffers.park.capacity=0", "loaders.gantry.grippers=1"]
     assert "warning: the rework loop" in text(*overrides)
     assert max(map(len, text(*overrides).splitlines())) <= 120
+
+
+def test_it_tells_samples_and_stops_that_hold_the_loader():
+    text = summary(load_line("ring_cell", ["stations.grind.samples.after=[wheel]"], change="rejects_by_loader"))
+    assert "grind puts samples into drawer: every 60 parts, first after wheel" in text
+    assert "finds 100 % of the defects, rejects 0 % of the good ones; rejects go to chute" in text
+    assert next(row for row in text.splitlines() if "measuring master" in row).split()[-3:] == [
+        "calendar,",
+        "holds",
+        "loader",
+    ]
+    assert "s of it for chutes and drawers)" in text

@@ -47,15 +47,22 @@ def test_a_size_read_out_of_tolerance_is_scrap_where_it_is_read() -> None:
     assert share(size, every) == pytest.approx(0.25)
 
 
-def drawn(every: str) -> float:
+def drawn(which: str) -> float:
     drawer = "drawers.drawer_1={capacity: 4, emptied: {at: 4 parts, takes: 2 min}}"
     stop = "loaders.gantry.stops.drawer_1=7 m"
-    samples = f"stations.grind.samples={{to: drawer_1, every: {every}}}"
-    return drawn_share(load_line(cell(), [drawer, stop, samples]), "grind")
+    samples = f"stations.grind.samples={{to: drawer_1, {which}}}"
+    wheel = "stations.grind.dressing.wheel={every: 12 parts, takes: 28 s}"
+    return drawn_share(load_line(cell(), [drawer, stop, wheel, samples]), "grind")
 
 
 def test_one_of_so_many_parts_is_a_sample_or_one_of_those_ended_in_so_much_time() -> None:
     """grind makes a part in 50 s: the fourth is the first that ends 200 s after the last sample."""
-    assert drawn("20 parts") == 1 / 20
-    assert drawn("200 s") == 1 / 4
-    assert drawn("201 s") == 1 / 5
+    assert drawn("every: 20 parts") == 1 / 20
+    assert drawn("every: 200 s") == 1 / 4
+    assert drawn("every: 201 s") == 1 / 5
+
+
+def test_the_first_after_each_stop_add_to_that() -> None:
+    assert drawn("after: [wheel]") == pytest.approx(1 / 12)
+    assert drawn("every: 20 parts, after: [wheel]") == pytest.approx(1 / 20 + 1 / 12)
+    assert drawn("after_pause: 1 h") == 0

@@ -18,6 +18,7 @@ MADE_FOR = {
     "one_gripper": ["ring_cell"],
     "ground_sizes": ["ring_divided"],
     "one_technician": ["ring_divided"],
+    "rejects_by_loader": ["ring_cell"],
     "second_grinder": ["ring_cell"],
     "short_links": ["ring_divided"],
     "slow_gantries": ["ring_divided"],

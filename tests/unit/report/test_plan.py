@@ -37,6 +37,15 @@ def test_every_place_of_a_shipped_line_has_a_box_and_no_two_lie_on_each_other(na
     assert all(box.y - box.height / 2 >= 0 and box.y + box.height / 2 <= plan.height for box in plan.boxes)
 
 
+def test_chutes_and_drawers_hang_on_their_rail() -> None:
+    boxes = plan_of(load_line("ring_cell", change="rejects_by_loader")).boxes
+    assert {box.name: box.kind for box in boxes if box.name in ("chute", "drawer")} == {
+        "chute": "chute",
+        "drawer": "drawer",
+    }
+    assert [(a.name, b.name) for a, b in itertools.combinations(boxes, 2) if overlap(a, b)] == []
+
+
 def cell(stops: dict[str, object]) -> Line:
     return line(
         loaders={

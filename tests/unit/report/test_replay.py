@@ -17,9 +17,10 @@ from linesim.report.replay import is_of, replay_of
 FROM_US, TO_US = HOUR_US, 2 * HOUR_US
 
 
-@pytest.fixture(scope="module", params=["ring_cell", "two_machines", "twenty_stations"])
+@pytest.fixture(scope="module", params=["ring_cell", "ring_cell+rejects_by_loader", "two_machines", "twenty_stations"])
 def line(request: pytest.FixtureRequest) -> Line:
-    return load_line(request.param)
+    name, _, change = request.param.partition("+")
+    return load_line(name, change=change or None)
 
 
 def trace_of(line: Line, seed: int, until_us: int) -> Trace:

@@ -40,8 +40,9 @@ def write_ways_aside(layout: Layout, carriages: dict[str, int]) -> None:
 
 
 def _write_samples(layout: Layout, step: int, samples: Samples) -> None:
-    """The first part of each machine is one."""
+    """With `every` the first part of each machine is one."""
     parts = samples.every if isinstance(samples.every, int) else 0
-    layout.set(step, SAMPLED_PARTS=parts, SAMPLED_TIME=0 if parts else to_us(samples.every))
+    layout.set(step, SAMPLED_PARTS=parts, SAMPLED_PAUSE=to_us(samples.after_pause or 0))
+    layout.set(step, SAMPLED_TIME=to_us(samples.every) if isinstance(samples.every, float) else 0)
     for machine in layout.places_of(step):
         layout.set(machine, UNSAMPLED=max(0, parts - 1), SAMPLED_AT=-1)

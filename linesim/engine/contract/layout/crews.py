@@ -17,6 +17,7 @@ from linesim.line.machines import each_machine
 from linesim.line.model import PRIORITIES, Breakdown, Called, Changeover, ColdStart, EndJob, Stop, Zone
 from linesim.line.tool_life import stops_of
 from linesim.line.units import Dressings
+from linesim.line.ways import serving
 
 STOP_STATES: dict[str, MachineState | CarriageState] = {
     "tool_change": MachineState.TOOL_CHANGE,
@@ -76,6 +77,7 @@ def write_stoppages(layout: Layout) -> None:
         _write_stoppage(layout, record, kind, name, item)
         _write_called(layout, layout.stoppages[-1], item)
     write_wear(layout)
+    _write_held(layout)
     for name, crew in layout.crews.items():
         clients = [s.record for s, (*_, item) in zip(layout.stoppages, owned, strict=True) if name in item.crew]
         layout.set(crew, CLIENTS=layout.write(clients), N_CLIENTS=len(clients), CREW_NUMBER=len(layout.owners))
@@ -119,6 +121,13 @@ def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Sto
         layout.set(record, BOOKED_AS=STOP_STATES[kind], OVERLAPS=isinstance(item, Stop) and item.overlaps == "loading")
         takes = item.takes
         interval = -1
+        if isinstance(item, Stop) and item.holds:
+            _, station = layout.machines[layout.floor[record + r.OWNER]]
+            by_name = {name: carriage for carriage, name in layout.carriages.items()}
+            layout.set(record, HOLDS=by_name[serving(layout.line, station) or ""])
+        if isinstance(item, Stop) and owner.kind == "machine":
+            samples = layout.line.stations[owner.group].samples
+            layout.set(record, SAMPLED_AFTER=samples is not None and name in samples.after)
         if isinstance(item, Stop) and item.start_up_scrap:
             layout.set(record, START_UP_SCRAP=item.start_up_scrap)
             layout.set(layout.floor[layout.floor[record + r.OWNER] + r.STEP], MAY_SPOIL=1)
@@ -132,6 +141,14 @@ def _write_stoppage(layout: Layout, record: int, kind: str, name: str, item: Sto
     takes_stream = layout.add_stream(owner.name, f"{kind}.{name}.takes", takes) if takes else -1
     layout.set(record, INTERVAL_STREAM=interval, TAKES_STREAM=takes_stream)
     layout.stoppages.append(Stoppage(record, owner, kind, name, start_age))
+
+
+def _write_held(layout: Layout) -> None:
+    """Each carriage learns which stops of machines hold it."""
+    for carriage in layout.carriages:
+        held = [stop.record for stop in layout.stoppages if layout.floor[stop.record + r.HOLDS] == carriage]
+        layout.set(carriage, HELD_BY=layout.write(held), N_HELD_BY=len(held))
+        layout.floor[carriage + r.ZONES] += len(held)
 
 
 def _write_called(layout: Layout, stoppage: Stoppage, called: Called) -> None:

@@ -23,7 +23,8 @@ PICK, EXCHANGE, PUT = range(3)
     CALLS_OF,  # whose calls it answers: itself, or the first of its group of hands
     HAND_JOB,  # of hands: what calls their people, NONE: a carriage of a loader
     LEG_STREAM,  # that the running handling takes its time from, -1: it takes LEG_TIME
-    ZONES,  # how many zones people open
+    ZONES,  # how many zones people open, and stops of machines that hold it
+    HELD_BY, N_HELD_BY,  # those stops
     FIRST_ON_RAIL, N_ON_RAIL,  # carriages that share its rail, in their order on it; N_ON_RAIL 0: it has its own
     APART,  # least distance between them [um]
     POSITION_OF,  # number of a stop, or of a point where it gives way -> where it lies on the rail [um]
@@ -36,4 +37,4 @@ PICK, EXCHANGE, PUT = range(3)
     STOP_OF,  # owner number of a place -> number of its stop, -1: none
     PLACE_OF,  # number of a stop -> place
     CARRIAGE_SIZE,
-) = range(OWNER_SIZE, OWNER_SIZE + 38)  # fmt: skip
+) = range(OWNER_SIZE, OWNER_SIZE + 40)  # fmt: skip

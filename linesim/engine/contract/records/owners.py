@@ -40,12 +40,13 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     AHEAD_TIMER,
     STROKE_STREAM,  # time of each stroke
     UNSAMPLED, SAMPLED_AT,  # parts since its last sample, and when that was, -1: never
+    SAMPLE_NEXT, ENDED_AT,  # 1: the next good part is a sample; when its last operation ended
     TO_SCRAP,  # parts made next that are scrapped
     TOO_MANY,  # 1: the part in work needs more strokes than the machine makes
     MAKINGS, N_MAKINGS,  # the sizes that it makes
     DRAWN, N_DRAWN,  # what is drawn as an operation ends: pairs (random stream, address to write to)
     MACHINE_SIZE,
-) = range(OWNER_SIZE, OWNER_SIZE + 29)  # fmt: skip
+) = range(OWNER_SIZE, OWNER_SIZE + 31)  # fmt: skip
 
 # ---- buffer ----
 (

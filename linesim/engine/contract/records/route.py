@@ -12,7 +12,8 @@
     REWORK_TO, REWORK_WAY,  # step that rejects go back to, and the carriage for it
     CHUTE_TO, CHUTE_WAY,  # step of the chute that its scrap goes to, and the carriage for it; NONE: it leaves at once
     DRAWER_TO, DRAWER_WAY,  # step of the drawer that samples go to, and the carriage for it; NONE: none are taken
-    SAMPLED_PARTS, SAMPLED_TIME,  # of each machine one of so many parts, or one after so long [us]; 0: the other one
+    SAMPLED_PARTS, SAMPLED_TIME,  # of each machine one of so many parts, or one after so long [us]; 0: not by that
+    SAMPLED_PAUSE,  # those ended so long after the part before [us], 0: none
     ENDS_HERE,  # 1: the route ends here without an outfeed
     SENDERS, N_SENDERS,  # steps whose parts may move here directly
     CALLERS, N_CALLERS,  # steps whose calls can change when this step changes
@@ -32,7 +33,7 @@
     ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
     SCRAPPED, REWORKED, FALSE_REJECTS, SKIPPED,  # tallies; SKIPPED: samples, since the drawer was full
     STEP_SIZE,
-) = range(56)  # fmt: skip
+) = range(57)  # fmt: skip
 
 # ---- rework loop ----
 (LOOP_FROM, LOOP_TO, LOOP_PLACES, LOOP_INSIDE, LOOP_SIZE) = range(5)  # indices of its first and last step

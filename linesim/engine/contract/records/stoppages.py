@@ -11,6 +11,7 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     BOOKED_AS,  # MachineState of a stop that is under way
     TRIGGER, EVERY, COUNT,  # EVERY: parts, time (BY_STANDING: off duty), or (BY_LEVEL) the level of the stock
     EFFECT,  # on the part being worked on
+    HOLDS,  # the carriage that has to do with it and does nothing else, NONE: none
     OVERLAPS,  # 1: the loader may serve the machine meanwhile
     CREW, RESPONDS,  # the crew that is called first; RESPONDS 0: whoever comes is there at once
     CHOICES, N_CHOICES,  # crews that may do it: pairs (crew, response stream), the preferred one first
@@ -27,10 +28,11 @@ OFF, DUE, CALLED, ON_THE_WAY, THERE, UNDER_WAY = range(6)
     INTERVAL_STREAM, TAKES_STREAM, RESPONSE_STREAM,
     TAKES_TABLE,  # of a changeover: streams from part type to part type, a square table, -1: no time
     START_UP_SCRAP,  # parts made next that are scrapped
+    SAMPLED_AFTER,  # 1: the first good part after it is a sample
     EMPTIES,  # the drawer that is emptied meanwhile
     RENEWS, N_RENEWS,  # whose tool is as new after this stop: pairs (size that a machine makes, step [nm])
     STOPPAGE_SIZE,
-) = range(36)  # fmt: skip
+) = range(38)  # fmt: skip
 
 # ---- crew ----
 (
