@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from linesim.engine.compiled.shop import Shop
-from linesim.engine.contract.layout import lay_out
+from linesim.engine.contract.layout import laid_out
 from linesim.engine.contract.ledger import Ledger
 from linesim.engine.contract.replication import play
 from linesim.engine.contract.trace import Trace
@@ -30,5 +30,5 @@ def run(
     look_everywhere: decide by looking at the whole line each time; slow, and must give the same trace.
     Raises: LockUp when the line can go no further.
     """
-    shop = Shop(lay_out(line), seed, replication, trace, look_everywhere)
+    shop = Shop(laid_out(line), seed, replication, trace, look_everywhere)
     return play(shop, seed, replication, warmup_us, horizon_us, window_us, on_progress)

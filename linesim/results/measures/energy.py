@@ -11,6 +11,10 @@ from linesim.line.power import CARRIAGE_WORDS, MACHINE_WORDS, has_power, power_b
 
 def energy(ledger: Ledger, line: Line) -> pd.DataFrame:
     """A row an owner with power and state it was in: owner, group, state, power_kw, kwh of the measured time."""
+    return pd.DataFrame(_rows(ledger, line), columns=["owner", "group", "state", "power_kw", "kwh"])
+
+
+def _rows(ledger: Ledger, line: Line) -> list[tuple[str, str, str, float, float]]:
     rows = []
     for owner in ledger.owners:
         if owner.group in line.stations:
@@ -26,7 +30,7 @@ def energy(ledger: Ledger, line: Line) -> pd.DataFrame:
                 if time_us:
                     kwh = power[name] * int(time_us) / HOUR_US
                     rows.append((owner.name, owner.group, name, power[name], kwh))
-    return pd.DataFrame(rows, columns=["owner", "group", "state", "power_kw", "kwh"])
+    return rows
 
 
 def energy_per_good_part_kwh(ledger: Ledger, line: Line, good_parts: float) -> float:
@@ -37,5 +41,5 @@ def energy_per_good_part_kwh(ledger: Ledger, line: Line, good_parts: float) -> f
     if not good_parts:
         return float("nan")
     if has_power(line):
-        return float(energy(ledger, line)["kwh"].sum()) / good_parts
+        return sum(row[-1] for row in _rows(ledger, line)) / good_parts
     return line.money.energy if line.money else float("nan")

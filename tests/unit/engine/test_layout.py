@@ -6,8 +6,9 @@ import pytest
 
 import linesim
 from linesim.engine.contract import records as r
-from linesim.engine.contract.layout import lay_out
+from linesim.engine.contract.layout import laid_out, lay_out
 from linesim.engine.contract.tours import stop_of, travel_time
+from linesim.engine.simpy import run
 from tests.helpers.lines import serial
 from tests.unit.engine.floors import Hand, gantry_line
 
@@ -95,3 +96,14 @@ def test_no_two_records_overlap() -> None:
         if name in {owner.name for owner in hand.layout.owners}:
             number = hand.get(name, "CREW_NUMBER" if name in hand.layout.crews else "NUMBER")
             assert hand.layout.owners[number].name == name
+
+
+def test_the_floor_of_a_line_is_kept_for_its_next_replication_and_a_run_leaves_it_as_it_was() -> None:
+    line, other = linesim.load_line(serial({"turn": 4})), linesim.load_line(serial({"turn": 5}))
+    layout = laid_out(line)
+    before = list(layout.floor)
+    run(line, 1, 1, 0, 100 * US, 50 * US)
+    assert laid_out(line) is layout
+    assert layout.floor == before
+    assert laid_out(other) is not layout
+    assert laid_out(line) is not layout, "only that of the last line is kept"

@@ -25,7 +25,19 @@ from linesim.line.model import Line
 
 MOST_MOVES = 300_000  # at one instant that a trace can hold; only filling huge buffers takes more
 
-__all__ = ["ROWS_KEPT", "Layout", "Stoppage", "Stream", "lay_out"]
+__all__ = ["ROWS_KEPT", "Layout", "Stoppage", "Stream", "laid_out", "lay_out"]
+
+
+_latest: list[Layout] = []
+
+
+def laid_out(line: Line) -> Layout:
+    """The shop floor of a sound line. That of the last line is kept, since its next replication mostly follows."""
+    layout = next((kept for kept in _latest if kept.line is line), None)
+    if layout is None:
+        layout = lay_out(line)
+        _latest[:] = [layout]
+    return layout
 
 
 def lay_out(line: Line) -> Layout:
