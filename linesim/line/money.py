@@ -43,15 +43,16 @@ class PartCost:
 
 
 def prices(line: Line) -> dict[str, float]:
-    """Price of all machines, buffers, ends and loaders together, by kind [currency]."""
+    """Price of all machines, buffers, ends, loaders and drawers together, by kind [currency]."""
     buffers = (buffer.price + buffer.price_per_place * buffer.capacity for buffer in line.buffers.values())
     machines = (each for name, station in line.stations.items() for each in each_machine(name, station).values())
+    drawers = {"drawers": sum(drawer.price for drawer in line.drawers.values())} if line.drawers else {}
     return {
         "machines": sum((machine.price for machine in machines), 0.0),
         "loaders": sum((loader.price for loader in line.loaders.values()), 0.0),
         "buffers": sum(buffers, 0.0),
         "infeed and outfeed": sum((end.price for ends in (line.infeed, line.outfeed) for end in ends.values()), 0.0),
-    }
+    } | drawers
 
 
 def investment(line: Line) -> float:

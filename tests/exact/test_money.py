@@ -91,6 +91,12 @@ def test_unequal_machines_have_their_own_prices() -> None:
     assert investment(line) == pytest.approx((210 - 30) * 1100)
 
 
+def test_a_drawer_has_its_price_too() -> None:
+    """3 k with 11 % for installation."""
+    plain, with_drawer = load_line("ring_cell"), load_line("ring_cell", change="rejects_by_loader")
+    assert investment(with_drawer) - investment(plain) == pytest.approx(3000 * 1.11)
+
+
 def test_without_money_or_demand_there_is_no_cost() -> None:
     assert cost_at_demand(load_line(small(money=None))) is None
     assert cost_at_demand(load_line(small(demand=None))) is None
