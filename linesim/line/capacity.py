@@ -20,7 +20,7 @@ from linesim.line.hands import hands
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.loader_work import LoaderWork, load_s, loader_works
 from linesim.line.machine_time import MachineTime, machine_time
-from linesim.line.machines import each_machine, is_steady, mean_cycle_s
+from linesim.line.machines import each_machine, is_steady, part_cycle_s, parts_together
 from linesim.line.model import Line
 from linesim.line.scrap_shares import drawn_share, spoilt_share
 from linesim.line.size_shares import out_of_tolerance_share, sampled_share
@@ -175,9 +175,9 @@ def ideal_interval_s(line: Line) -> dict[str, float]:
 
 
 def _cycles_and_loads_s(line: Line) -> dict[str, list[float]]:
-    """Station -> mean cycle plus exchange or load time of each machine [s]."""
+    """Station -> a part's mean cycle plus exchange or load time of each machine [s]."""
     return {
-        name: [mean_cycle_s(machine) + load_s(line, name) for machine in each_machine(name, station).values()]
+        name: [part_cycle_s(machine) + load_s(line, name) for machine in each_machine(name, station).values()]
         for name, station in line.stations.items()
     }
 
@@ -229,7 +229,8 @@ def rework_loops(line: Line) -> dict[str, tuple[str, int]]:
     for name, station in line.stations.items():
         if station.inspection and (rework := station.inspection.rework):
             inside = places_of_loop(line, rework.to, name)
-            machines = sum(line.stations[place].machines for place in inside if place in line.stations)
+            stations = [line.stations[place] for place in inside if place in line.stations]
+            machines = sum(each.machines * parts_together(each) for each in stations)
             between = sum(line.buffers[place].capacity for place in inside if place in line.buffers)
             loops[name] = (rework.to, machines + between)
     return loops
@@ -239,8 +240,8 @@ def stopped_as_one_per_h(line: Line) -> float | None:
     """Output of a line whose every stop halts all of it: 1 / (cycle + all breakdown and stop time a part).
 
     Source: Buzacott 1967 (from memory). Stations that stop one by one make somewhat more. Not defined (None) with
-    parallel machines, loaders, people who load, unequal or random cycles, calendar clocks, rejects or parts that skip
-    stations.
+    parallel machines, batches, loaders, people who load, unequal or random cycles, calendar clocks, rejects or parts
+    that skip stations.
     """
     rows = stages(line)
     equal = len({row.cycle_s for row in rows}) == 1 and all(row.machines == 1 for row in rows)
@@ -249,6 +250,7 @@ def stopped_as_one_per_h(line: Line) -> float | None:
     if (
         line.loaders
         or any(station.by_hand for station in line.stations.values())
+        or any(parts_together(station) > 1 for station in line.stations.values())
         or not (equal and steady)
         or any(row.up_share < 1 or row.lost_share > 0 or row.planned_share != 1 or row.visits < 1 for row in rows)
     ):

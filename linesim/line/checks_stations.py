@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from linesim.line.checks import Finding
-from linesim.line.model import STOP_KINDS, Life, Line, Station, Stop, Strokes
+from linesim.line.model import OVERSTAY, STOP_KINDS, Life, Line, Station, Stop, Strokes
 from linesim.line.problems import KeyPath, listed, nearest
 from linesim.line.units import Dressings, with_unit
 from linesim.line.ways import serving
@@ -19,6 +19,9 @@ def check_stations(line: Line) -> Iterator[Finding]:
         for machine, own in station.unequal.items():
             if any(getattr(own, kind) != getattr(station, kind) for kind in STOP_KINDS):
                 yield from tools_make_sense(("stations", name, "machines", machine), own, loader)
+        if station.overstay is not None and OVERSTAY in station.defects:
+            rule = f"the name {OVERSTAY} is taken by what stays too long"
+            yield Finding(("stations", name, "defects", OVERSTAY), None, rule, "give the defect another name")
         if station.strokes:
             yield from strokes_make_sense(("stations", name, "strokes"), station.strokes, list(station.defects))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from linesim.line.loader_work import carried
-from linesim.line.machines import each_machine, mean_cycle_s
+from linesim.line.machines import each_machine, time_inside_s
 from linesim.line.model import Line, Loader
 from linesim.line.ways import Way, carriers_and_hands, handling, places, shares_apart, travel_s
 
@@ -36,7 +36,7 @@ def _rests_s(line: Line, place: str, part: str | None) -> list[float]:
     """Least time at a place, at each of its machines if it is a station [s]."""
     if place in line.stations:
         machines = each_machine(place, line.stations[place]).values()
-        return [mean_cycle_s(machine, part) for machine in machines]
+        return [time_inside_s(machine, part) for machine in machines]
     return [line.buffers[place].dwell if place in line.buffers else 0.0]
 
 

@@ -57,7 +57,10 @@ def _station(line: Line, name: str, better: Callable[[Station, float], Station],
 
 def _cycle(station: Station, share: float) -> Station:
     """Its strokes, if it has any, are not part of the lever. `planned_cycle` is what it is: a plan."""
-    return replace(station, cycle=scaled(station.cycle, 1 - share))
+    feed = station.through_feed
+    if feed:
+        feed = replace(feed, pitch=feed.pitch * (1 - share), transit=feed.transit * (1 - share))
+    return replace(station, cycle=scaled(station.cycle, 1 - share), through_feed=feed)
 
 
 def _mttr(station: Station, share: float) -> Station:

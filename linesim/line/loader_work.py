@@ -72,8 +72,9 @@ def loader_works(line: Line, starts_per_h: Mapping[str, float]) -> list[LoaderWo
 def load_s(line: Line, station: str) -> float:
     """Time of loader or people at a machine for each part [s], the machine waiting.
 
-    One loader on both sides: exchange with two grippers, else unload and load; a loader on one side only: that part of
-    it; direct hand-over: 0. Travel between unload and load (one gripper) is not in it.
+    One loader on both sides: exchange with two grippers, else (and at a through-feed, whose entry is not its exit)
+    unload and load; a loader on one side only: that part of it; direct hand-over: 0. Travel between unload and load
+    (one gripper) is not in it.
     """
     shares = {part: share for part, share in shares_apart(line).items() if comes_to(line, part, station)}
     total = sum(shares.values())
@@ -84,7 +85,8 @@ def _load_s(line: Line, station: str, part: str | None) -> float:
     before = next((way.loader for way in ways(line, part) if way.end == station), None)
     after = next((way.loader for way in ways(line, part) if way.start == station), None)
     known = carriers_and_hands(line)
-    if before and before == after and known[before].grippers == 2:
+    swaps = before == after and not line.stations[station].through_feed
+    if before and swaps and known[before].grippers == 2:
         return handling(known[before], known[before].stops[station]).exchange_s
     loads = handling(known[before], known[before].stops[station]).load_s if before else 0.0
     unloads = handling(known[after], known[after].stops[station]).unload_s if after else 0.0
@@ -127,7 +129,7 @@ def _round(line: Line, name: str, loader: Loader, part: str | None) -> tuple[flo
     handling_s = sum(_leave_s(line, loader, way.start) + _arrive_s(line, loader, way.end) for way in steps)
     if loader.grippers == 2:
         swapped = {way.end for way in steps} & {way.start for way in steps} & line.stations.keys()
-        for place in swapped:
+        for place in (place for place in swapped if not line.stations[place].through_feed):
             times = handling(loader, loader.stops[place])
             handling_s += times.exchange_s - times.load_s - times.unload_s
         served = {place for way in steps for place in (way.start, way.end)}

@@ -8,6 +8,7 @@ from typing import Any
 
 from linesim.line.checks import check
 from linesim.line.checks_aside import check_aside
+from linesim.line.checks_batches import check_batches
 from linesim.line.checks_crews import check_crews
 from linesim.line.checks_ends import check_ends
 from linesim.line.checks_floor import check_floor
@@ -37,6 +38,7 @@ CHECKS = (
     check_aside,
     check_floor,
     check_hands,
+    check_batches,
 )
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from linesim.line.calendar import stands_us, station_h_per_week
 from linesim.line.called import response_s
-from linesim.line.machines import mean_cycle_s
+from linesim.line.machines import part_cycle_s
 from linesim.line.model import Line, Station
 from linesim.line.part_types import changeover_s
 from linesim.line.stop_rates import stop_rates
@@ -23,9 +23,9 @@ HOUR_S = 3600.0
 class MachineTime:
     """A machine by itself, its crews always free.
 
-    cycle_s: mean cycle; breakdown_s, stop_s: a part's share of the breakdowns and stops that come with work;
-    up_share: time left by those of the calendar clock; spoilt_share: share of the parts that breaking tools take with
-    them, or that are scrapped after a stop.
+    cycle_s: mean cycle, of a full batch divided by its parts; breakdown_s, stop_s: a part's share of the breakdowns and
+    stops that come with work; up_share: time left by those of the calendar clock; spoilt_share: share of the parts that
+    breaking tools take with them, or that are scrapped after a stop.
     """
 
     cycle_s: float
@@ -42,7 +42,7 @@ class MachineTime:
 
 def machine_time(line: Line, station: str, machine: Station) -> MachineTime:
     """machine: the station of this name as it holds for this machine."""
-    cycle_s = mean_cycle_s(machine)
+    cycle_s = part_cycle_s(machine)
     breakdown_s, up_share = 0.0, 1.0
     for breakdown in machine.breakdowns.values():
         ratio = (breakdown.mttr.mean + response_s(line, breakdown)) / breakdown.mtbf.mean

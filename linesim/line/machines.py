@@ -27,7 +27,7 @@ def stop_names(name: str, station: Station) -> list[str]:
 
 
 def mean_cycle_s(machine: Station, part: str | None = None) -> float:
-    """Mean time that a machine works on a part [s], strokes included: on one of a type, or on any that come to it."""
+    """Mean time that a machine works on a part or a batch [s], strokes included: on one of a type, or on any."""
     cycle_s = machine.cycle.mean
     if part and isinstance(machine.cycle, ByPart):
         cycle_s = machine.cycle.laws[part].mean
@@ -36,6 +36,26 @@ def mean_cycle_s(machine: Station, part: str | None = None) -> float:
     number, at_most = machine.strokes.number, machine.strokes.at_most
     made = sum(share * (strokes if at_most is None else min(strokes, at_most)) for strokes, share in number.items())
     return cycle_s + made * machine.strokes.takes.mean
+
+
+def part_cycle_s(machine: Station) -> float:
+    """A part's share of the time that a machine works [s]: of a full batch, if it works on several together."""
+    return mean_cycle_s(machine) / parts_together(machine)
+
+
+def time_inside_s(machine: Station, part: str | None = None) -> float:
+    """Mean time from the start of a part, or one of a type, to its end [s]."""
+    return machine.through_feed.transit if machine.through_feed else mean_cycle_s(machine, part)
+
+
+def places_inside(machine: Station) -> int:
+    """How many parts a machine can hold."""
+    return machine.through_feed.positions if machine.through_feed else parts_together(machine)
+
+
+def parts_together(machine: Station) -> int:
+    """How many parts a machine works on at a time."""
+    return machine.batch.size if machine.batch else 1
 
 
 def is_steady(machine: Station) -> bool:

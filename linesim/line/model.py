@@ -13,10 +13,16 @@ from dataclasses import dataclass, field
 from linesim.line.distributions import Constant, Distribution
 from linesim.line.fields import quantity
 from linesim.line.model_stations import (
+    OVERSTAY as OVERSTAY,
+)
+from linesim.line.model_stations import (
     PRIORITIES as PRIORITIES,
 )
 from linesim.line.model_stations import (
     STOP_KINDS as STOP_KINDS,
+)
+from linesim.line.model_stations import (
+    Batch as Batch,
 )
 from linesim.line.model_stations import (
     Breakage as Breakage,
@@ -71,6 +77,9 @@ from linesim.line.model_stations import (
 )
 from linesim.line.model_stations import (
     Strokes as Strokes,
+)
+from linesim.line.model_stations import (
+    ThroughFeed as ThroughFeed,
 )
 from linesim.line.model_stations import (
     Tolerance as Tolerance,

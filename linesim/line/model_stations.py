@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from linesim.line.distributions import Distribution
 from linesim.line.fields import quantity
 
+MOST_TOGETHER = 1000  # parts in one machine
 LARGEST_SIZE_UM = 1e5  # of any deviation from nominal; far beyond what is meant, and sizes in nm stay whole numbers
 
 
@@ -205,6 +206,36 @@ class Strokes:
 
 
 @dataclass(frozen=True)
+class Batch:
+    """Parts that a machine works on together: `size` of them. With wait_at_most it starts with `at_least` too, so long
+    after the first of them came in [s]."""
+
+    size: int = quantity("parts", at_least=2, at_most=MOST_TOGETHER)
+    at_least: int | None = quantity("parts", None, at_least=1)
+    wait_at_most: float | None = quantity("duration", None, at_least=0)
+
+    @property
+    def least(self) -> int:
+        """With how many it may start."""
+        if self.wait_at_most is None:
+            return self.size
+        return self.at_least or 1
+
+
+@dataclass(frozen=True)
+class ThroughFeed:
+    """Parts pass through one behind the other: a part may enter each `pitch` [s], and is `transit` [s] inside."""
+
+    pitch: float = quantity("duration", above=0)
+    transit: float = quantity("duration", above=0, at_most=86_400)
+
+    @property
+    def positions(self) -> int:
+        """How many parts may be inside at a time."""
+        return round(1e6 * self.transit) // max(1, round(1e6 * self.pitch)) + 1
+
+
+@dataclass(frozen=True)
 class Tolerance:
     """The least and the largest size that is good, as deviations from nominal [um]; a file may give the total."""
 
@@ -276,6 +307,9 @@ class Station(OnFloor):
     cycle: Distribution = quantity("random_duration", plain="constant", by_part=True)
     machines: int = field(default=1, metadata={"quantity": "machines", "at_least": 1})
     unequal: Mapping[str, Station] = field(default_factory=dict, metadata={"read_from": "machines"})
+    batch: Batch | None = None
+    through_feed: ThroughFeed | None = None  # in place of a cycle; its pitch counts as one
+    overstay: float | None = quantity("duration", None, at_least=0)  # so much longer inside than planned spoils a part
     strokes: Strokes | None = None
     blocking: str = field(default="after_service", metadata={"one_of": ("after_service", "before_service")})
     breakdowns: Mapping[str, Breakdown] = field(default_factory=dict)
@@ -300,4 +334,5 @@ class Station(OnFloor):
     price: float = quantity("money", 0.0, at_least=0)
 
 
+OVERSTAY = "overstay"  # the defect of parts that were inside for too long
 STOP_KINDS = ("tool_change", "dressing", "measuring", "cleaning")

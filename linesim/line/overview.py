@@ -155,7 +155,10 @@ def _every(every: int | float) -> str:
 
 def _cycle(name: str, station: Station) -> str:
     """The cycles of a station's machines, each once."""
+    if station.through_feed:
+        return f"each {shown_s(station.through_feed.pitch)}, {shown_s(station.through_feed.transit)} inside"
     cycles = ", ".join(dict.fromkeys(shown_law(machine.cycle) for machine in each_machine(name, station).values()))
+    cycles += f" for {with_unit('parts', station.batch.size)}" if station.batch else ""
     return cycles + (f" + strokes of {shown_law(station.strokes.takes)}" if station.strokes else "")
 
 
@@ -181,6 +184,8 @@ def _quality(line: Line) -> list[str]:
         if (strokes := station.strokes) and strokes.at_most is not None:
             share = f"{100 * overdone_share(station):g} % of its parts"
             lines.append(f"  {name} rejects {share}: more than {counted(strokes.at_most, 'stroke')} needed")
+        if station.overstay is not None:
+            lines.append(f"  {name} scraps what is inside {shown_s(station.overstay)} longer than it should be")
         if found := station.inspection:
             fate = (
                 f"go back to {found.rework.to} at most {counted(found.rework.at_most, 'time')}"

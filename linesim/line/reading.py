@@ -22,6 +22,7 @@ from linesim.line.problems import KeyPath, Problem, dotted, listed, nearest
 from linesim.line.reading_carriages import read_carriages
 from linesim.line.reading_machines import NAME, unequal_machines
 from linesim.line.reading_parts import by_part, from_to
+from linesim.line.reading_through_feed import pitch_as_cycle
 from linesim.line.sources import Origin, Origins
 from linesim.line.units import BadValue
 
@@ -78,6 +79,8 @@ class Reader:
 
     def _structure(self, cls: type, given: Any, path: KeyPath) -> Any:
         """A dataclass from a map of its keys."""
+        if cls is model.Station and isinstance(given, Mapping):
+            given = pitch_as_cycle(self, given, path)
         fields = {
             field.metadata.get("key", field.name): field
             for field in sorted(dataclasses.fields(cls), key=lambda field: bool(field.kw_only))

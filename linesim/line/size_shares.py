@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from linesim.line.machines import each_machine, mean_cycle_s
+from linesim.line.machines import each_machine, part_cycle_s
 from linesim.line.model import STOP_KINDS, Characteristic, Gauge, Station, Tolerance
 from linesim.line.stop_rates import parts_between
 
@@ -40,7 +40,7 @@ def sampled_share(station: Station, name: str, gauge: Gauge) -> float:
         return 1.0
     every = gauge.sample.every
     if isinstance(every, float):
-        every = max(1.0, every / max(mean_cycle_s(station), 1e-9))
+        every = max(1.0, every / max(part_cycle_s(station), 1e-9))
     regular = 1 / every if every else 0.0
     lives = [parts for parts, _ in _lives(station, station.characteristics[name])]
     ends = 2 / min(lives) if lives and gauge.sample.first_and_last else 0.0

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
-from linesim.line.machines import mean_cycle_s
+from linesim.line.machines import part_cycle_s, parts_together
 from linesim.line.model import STOP_KINDS, Station, Stop
 from linesim.line.tool_life import breakage_of, replacement, worn_by
 from linesim.line.units import Dressings
@@ -33,7 +34,7 @@ def stop_rates(machine: Station) -> list[StopRate]:
 def parts_between(machine: Station, kind: str, name: str) -> float:
     """How many parts a machine makes from one stop to the next, whatever brings it, if it works all the time."""
     rates = _rates(machine, kind, name, getattr(machine, kind)[name])
-    return 1 / max(sum(rate.per_part + rate.per_s * mean_cycle_s(machine) for rate in rates), 1e-12)
+    return 1 / max(sum(rate.per_part + rate.per_s * part_cycle_s(machine) for rate in rates), 1e-12)
 
 
 def _planned(machine: Station) -> list[tuple[str, str, Stop]]:
@@ -43,7 +44,7 @@ def _planned(machine: Station) -> list[tuple[str, str, Stop]]:
 def _rates(machine: Station, kind: str, name: str, stop: Stop) -> list[StopRate]:
     if stop.life:
         tool = replacement(stop)
-        changes = (1.0 if stop.life.in_parts else mean_cycle_s(machine)) / tool.mean_age
+        changes = (1.0 if stop.life.in_parts else part_cycle_s(machine)) / tool.mean_age
         broken = StopRate("breakage", name, breakage_of(stop), tool.broken_share * changes)
         return [broken, StopRate(kind, name, stop, (1 - tool.broken_share) * changes)]
     assert stop.every is not None
@@ -51,7 +52,8 @@ def _rates(machine: Station, kind: str, name: str, stop: Stop) -> list[StopRate]
         (dressing,) = _rates(machine, "dressing", worn_by(machine, stop), machine.dressing[worn_by(machine, stop)])
         return [StopRate(kind, name, stop, dressing.per_part / stop.every, dressing.per_s / stop.every)]
     if isinstance(stop.every, int):
-        return [StopRate(kind, name, stop, 1 / stop.every)]
+        together = parts_together(machine)  # a batch is made to its end
+        return [StopRate(kind, name, stop, 1 / (together * math.ceil(stop.every / together)))]
     if stop.clock == "working":
-        return [StopRate(kind, name, stop, mean_cycle_s(machine) / stop.every)]
+        return [StopRate(kind, name, stop, part_cycle_s(machine) / stop.every)]
     return [StopRate(kind, name, stop, 0.0, 1 / stop.every)]

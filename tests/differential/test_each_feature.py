@@ -12,6 +12,7 @@ import linesim
 from linesim.engine.contract.ledger import CarriageState
 from linesim.engine.contract.trace import Trace, What
 from linesim.line import model
+from tests.differential.lines_of_batches import BATCHES, FEEDS
 from tests.differential.lines_of_crews import CREWS
 from tests.differential.lines_of_ends import ENDS
 from tests.differential.lines_of_hands import HANDS
@@ -39,6 +40,8 @@ CASES = (
     | SKIPS
     | CREWS
     | HANDS
+    | BATCHES
+    | FEEDS
 )
 
 # Keys that say what a line is worth or called, not what happens on it.
@@ -135,6 +138,8 @@ def _kinds(kind: type) -> Iterator[Any]:
             model.Breakage,
             model.Inspection,
             model.Rework,
+            model.Batch,
+            model.ThroughFeed,
             model.Strokes,
             model.Zone,
             model.ByHand,
@@ -164,5 +169,5 @@ def _keys_in_use(thing: Any) -> Iterator[str]:
 
 def test_the_cases_of_one_table_do_not_hide_those_of_another() -> None:
     tables: list[dict[str, Case]] = [FLOW, BREAKDOWNS, STOPS, TOOLS, QUALITY, DISTRIBUTIONS, RULES_AND_GRIPPERS]
-    tables += [LOADERS, ENDS, WEEKS, PARTS, SKIPS, CREWS, HANDS]
+    tables += [LOADERS, ENDS, WEEKS, PARTS, SKIPS, CREWS, HANDS, BATCHES, FEEDS]
     assert len(CASES) == sum(len(table) for table in tables)

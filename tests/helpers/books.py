@@ -8,12 +8,14 @@ from linesim.engine.contract.ledger import CarriageState, Fate, Ledger, MachineS
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.at_start import parts_at_start
 from linesim.line.model import Line
+from tests.helpers.books_of_batches import check_batches
 from tests.helpers.books_of_cold_starts import check_cold_starts
 from tests.helpers.books_of_crews import check_crews
 from tests.helpers.books_of_drawers import check_drawers
 from tests.helpers.books_of_ends import check_ends
 from tests.helpers.books_of_hands import check_hands
 from tests.helpers.books_of_held_loaders import check_held_loaders
+from tests.helpers.books_of_overstay import check_overstay
 from tests.helpers.books_of_owners import check_legs, check_operations, check_stoppages, check_strokes
 from tests.helpers.books_of_parts import check_part_types
 from tests.helpers.books_of_readings import check_readings
@@ -42,6 +44,8 @@ def check_books(ledger: Ledger, trace: Trace, line: Line) -> Story:
     check_crews(ledger, trace, line)
     check_hands(trace, line)
     check_cold_starts(trace, line)
+    check_batches(trace, line)
+    check_overstay(trace, line)
     check_legs(trace, story, line)
     check_held_loaders(trace, story, line)
     check_sizes(ledger, trace, line)

@@ -26,28 +26,30 @@ STATE_OF_STOP = {
 def check_operations(ledger: Ledger, trace: Trace, story: Story, line: Line) -> None:
     """Every operation gets exactly its time at work, counted from its last restart; operations are counted once."""
     begins_again = [_effect_of(line, trace, index) == "restart" for index in range(len(trace.stoppages))]
-    started: dict[int, tuple[int, int, int]] = {}  # machine -> (start, part, duration)
+    started: dict[int, dict[int, tuple[int, int]]] = defaultdict(dict)  # machine -> part -> (start, duration)
     ended: dict[int, int] = defaultdict(int)
     for time_us, what, owner, part, value in trace.rows.tolist():
         if what == What.START:
-            started[owner] = (time_us, part, value)
-        elif what == What.FAIL and begins_again[value] and owner in started:
-            started[owner] = (time_us, *started[owner][1:])
+            started[owner][part] = (time_us, value)
+        elif what == What.FAIL and begins_again[value]:
+            started[owner] = {each: (time_us, duration_us) for each, (_, duration_us) in started[owner].items()}
         elif what == What.CALL:
-            start_us, started_part, _ = started[owner]
+            assert part in started[owner], f"{trace.owners[owner].name} calls ahead with a part it has not in work"
+            start_us, _ = started[owner][part]
             group = trace.owners[owner].group
             station = each_machine(group, line.stations[group])[trace.owners[owner].name]
             planned_s = mean_cycle_s(station) if station.planned_cycle is None else station.planned_cycle
             spent = time_at(story.states[owner], start_us, time_us, len(MachineState))[MachineState.WORKING]
-            assert part == started_part, f"{trace.owners[owner].name} calls ahead with a part it has not in work"
             assert spent == to_us(max(0.0, planned_s - station.call_ahead)), (
                 f"call ahead of part {part} at {time_us} us"
             )
         elif what in (What.SCRAP, What.SET_ASIDE):
-            started.pop(owner, None)
+            started[owner].pop(part, None)
         elif what == What.END:
-            start_us, started_part, duration_us = started.pop(owner)
-            assert part == started_part, f"{trace.owners[owner].name} ends an operation on part {part} it didn't start"
+            assert part in started[owner], (
+                f"{trace.owners[owner].name} ends an operation on part {part} it didn't start"
+            )
+            start_us, duration_us = started[owner].pop(part)
             spent = time_at(story.states[owner], start_us, time_us, len(MachineState))
             assert spent[MachineState.WORKING] == duration_us, (
                 f"{trace.owners[owner].name}, part {part}, from {start_us} to {time_us} us: "

@@ -93,5 +93,6 @@ def _may_spoil(name: str, station: Station) -> bool:
     return (
         station.strokes is not None
         or station.cold_start is not None
+        or station.overstay is not None
         or any(stop.life or stop.start_up_scrap for stop in stops)
     )

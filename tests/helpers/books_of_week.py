@@ -75,7 +75,7 @@ def check_week(ledger: Ledger, trace: Trace, story: Story, line: Line) -> None:
         owner = trace.owners[number]
         where = f"{owner.name} at {time_us} us"
         ends.hear(what, number, value)
-        if what in (What.START, What.TOUR):
+        if what == What.TOUR or (what == What.START and not line.stations[owner.group].through_feed):
             assert _duty(line, owner, time_us) == ON_DUTY, f"{where} begins something off duty"
         elif what == What.CREW:
             at_work[value] = number

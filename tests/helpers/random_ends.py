@@ -7,6 +7,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from tests.helpers.lines import Plain, seconds
+from tests.helpers.random_batches import may_wait
 from tests.helpers.random_loaders import each_carriage
 from tests.helpers.random_stations import Grid, called
 
@@ -38,7 +39,7 @@ def wip_limit(draw: st.DrawFn, line: Plain) -> Plain:
     """A limit now and then; never beside a fixed round."""
     fixed = any("fixed" in one["next_call"] for one in each_carriage(line["loaders"]))
     inside = sum(int(buffer.get("at_start", "0").split()[0]) for buffer in line["buffers"].values())
-    least = max(1, inside)
+    least = max(1 + may_wait(line), inside)
     return {} if fixed or draw(st.integers(0, 3)) < 3 else {"wip_limit": draw(st.integers(least, least + 5))}
 
 

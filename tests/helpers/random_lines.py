@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from tests.helpers.lines import Plain, seconds
 from tests.helpers.random_aside import aside
+from tests.helpers.random_batches import batches
 from tests.helpers.random_ends import infeed, outfeed, wip_limit
 from tests.helpers.random_hands import load_by_hand
 from tests.helpers.random_loaders import each_carriage, hold_loaders, loaders
@@ -76,6 +77,7 @@ def lines(
     line["loaders"] = carriers
     _leave_room_for_rounds(line)
     line.update(draw(part_types(line, grid, skips)))
+    draw(batches(line, grid))
     counts = [crew["people"] for crew in people.values()]
     most = [max(count.values()) if isinstance(count, dict) else count for count in counts]
     cut_down_people(line, min(most, default=1))

@@ -54,7 +54,7 @@ def skip_places(draw: st.DrawFn, line: Plain) -> None:
         part["skips"] = draw(st.lists(st.sampled_from(inner), unique=True, max_size=3))
         if "s1" in part["skips"]:
             behind = next((name for name in line["stations"] if name not in part["skips"]), "s1")
-            if line["stations"][behind]["cycle"] == seconds(0):
+            if line["stations"][behind].get("cycle") == seconds(0):
                 line["stations"][behind]["cycle"] = seconds(1)
         while part["skips"] and not _is_sound(line):
             part["skips"].pop()

@@ -112,6 +112,8 @@ def station(draw: st.DrawFn, grid: Grid, people: tuple[str, ...], name: str) -> 
             given[kind] = {"job": draw(_stop(grid, people))}
     if draw(st.integers(0, 4)) == 4:
         given["strokes"] = draw(_strokes(grid))
+    if draw(st.integers(0, 4)) == 4:
+        given["overstay"] = seconds(draw(grid.duration(0, 9)))
     if draw(st.integers(0, 3)) == 3:
         given["tool_change"] = {"cutter": draw(_tool_that_breaks(grid, people))}
     if "dressing" in given and draw(st.booleans()):

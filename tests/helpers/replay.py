@@ -13,6 +13,7 @@ import numpy as np
 from linesim.engine.contract.ledger import Fate
 from linesim.engine.contract.trace import Trace, What
 from linesim.line.carriers import carriers, owner_name
+from linesim.line.machines import places_inside
 from linesim.line.model import Line
 
 Changes = list[tuple[int, int]]  # (time_us, new value) of a quantity, in order; it is 0 before the first
@@ -190,8 +191,8 @@ def _grippers(line: Line, carriage: str) -> int:
 
 
 def _room(trace: Trace, line: Line) -> list[int]:
-    """Parts that an owner can hold: one on a machine, or just fallen into a chute; infeed, outfeed, crews none."""
-    return [
-        line.buffers[owner.name].capacity if owner.kind == "buffer" else int(owner.kind in ("machine", "chute"))
-        for owner in trace.owners
-    ]
+    """Parts that an owner can hold: a machine one or more, a chute what just fell; infeed, outfeed, crews none."""
+    places = {"machine": lambda owner: places_inside(line.stations[owner.group])}
+    places["chute"] = lambda owner: 1
+    places["buffer"] = lambda owner: line.buffers[owner.name].capacity
+    return [places[owner.kind](owner) if owner.kind in places else 0 for owner in trace.owners]

@@ -40,6 +40,7 @@ class Shop:
         self.books = Books(layout, self.floor)
         self._tree = new_tree(layout.floor[r.N_TIMERS])
         most_at_once = 16 + layout.floor[r.N_MACHINES] + layout.most_strokes + layout.types_ahead
+        most_at_once += layout.most_together
         self._blocks = Blocks(layout.streams, seed, replication, most_at_once)
         for stop in layout.stoppages:
             if stop.kind != "breakdown":

@@ -10,17 +10,18 @@ import numpy as np
 from linesim.engine.compiled.clock import end_timer, go_on, set_timer, settle
 from linesim.engine.compiled.draws import next_number
 from linesim.engine.contract.ahead import call_ahead
+from linesim.engine.contract.batches import parts_at_work, wait_ends_at
 from linesim.engine.contract.carriages import end_handling, end_leg
 from linesim.engine.contract.crews import crew_arrives
 from linesim.engine.contract.ends import parts_arrive
-from linesim.engine.contract.log import ROW_START, note
 from linesim.engine.contract.part_types import add_type, types_to_draw
-from linesim.engine.contract.places import ripe_at, ripen
+from linesim.engine.contract.places import open_entry, ripe_at, ripen, wait_over
 from linesim.engine.contract.records import (
     AHEAD_TIMER,
     ARRIVAL,
     ARRIVAL_STREAM,
     BATCH,
+    BATCH_WAIT,
     BREAKS,
     BY_COUNT,
     CALENDAR,
@@ -33,6 +34,10 @@ from linesim.engine.contract.records import (
     DRAWN,
     EFFECT,
     EVERY,
+    FEED_CLOCK_SIZE,
+    FEED_CLOCKS,
+    FEED_OF,
+    FEED_TIMER,
     FIRST_PLACE,
     FULL,
     GAUGE_STREAM,
@@ -51,23 +56,26 @@ from linesim.engine.contract.records import (
     N_STOPPAGES,
     N_STROKES,
     NOW,
-    NUMBER,
     ON_THE_WAY,
     OPERATION,
     OWNER,
     OWNER_KIND,
-    PART,
-    PART_ID,
     PARTNER,
     PHASE,
+    PITCH,
+    PITCH_CLOCK,
+    PITCH_TIMER,
     PROGRESS,
     RESPONSE_STREAM,
     RESTART,
     RESUME,
+    ROOM_FOR,
     START_DWELL,
     START_LEG,
     START_OPERATION,
     START_RESPONSE,
+    START_TRANSIT,
+    START_WAIT,
     STATION,
     STAY,
     STEP,
@@ -82,9 +90,12 @@ from linesim.engine.contract.records import (
     TIMER_KIND,
     TIMER_SIZE,
     TIMERS,
+    TRANSIT,
+    TRANSIT_CLOCK,
     TRIGGER,
     TRIGGER_CLOCK,
     TRIGGER_TIMER,
+    WAIT_TIMER,
     WEEK,
     WORKING,
 )
@@ -92,7 +103,7 @@ from linesim.engine.contract.shifts import next_edge_in, turn_edge
 from linesim.engine.contract.stoppages import fail, fall_due, repaired, stop_over
 from linesim.engine.contract.strokes import strokes_to_make
 from linesim.engine.contract.tool_life import new_life
-from linesim.engine.contract.work import end_operation
+from linesim.engine.contract.work import clock_of_entry, end_operation, note_start
 
 
 def begin_stories(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray) -> None:
@@ -119,11 +130,13 @@ def draw_types(floor: np.ndarray, numbers: np.ndarray) -> None:
 
 def start(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, what: int, who: int) -> None:
     """Start the timer that a decision has asked for."""
-    if what == START_OPERATION:
+    if what == START_OPERATION and floor[who + PITCH]:
+        settle(floor, tree, who)
+    elif what == START_OPERATION:
         duration = next_number(floor, numbers, floor[who + CYCLE_STREAM])
         if floor[floor[who + STEP] + N_STROKES]:
             duration += _strokes_time(floor, numbers, who)
-        note(floor, ROW_START, floor[who + NUMBER], floor[floor[who + PART] + PART_ID], duration)
+        note_start(floor, who, duration)
         set_timer(floor, floor[who + TIMER], duration)
         if 0 <= floor[who + CALLS_AHEAD] < duration:
             set_timer(floor, floor[who + AHEAD_TIMER], floor[who + CALLS_AHEAD])
@@ -136,6 +149,14 @@ def start(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, what: int, w
         settle(floor, tree, who)
     elif what == START_DWELL:
         _wait_until_ripe(floor, tree, who)
+    elif what == START_TRANSIT:
+        position = clock_of_entry(floor, who)
+        if position:
+            set_timer(floor, floor[position + FEED_TIMER], floor[who + TRANSIT])
+        set_timer(floor, floor[who + PITCH_TIMER], floor[who + PITCH])
+        settle(floor, tree, who)
+    elif what == START_WAIT:
+        _wait_for_batch(floor, tree, who)
     else:
         stream = floor[who + (RESPONSE_STREAM if what == START_RESPONSE else TAKES_STREAM)]
         set_timer(floor, floor[who + JOB_TIMER], next_number(floor, numbers, stream))
@@ -157,12 +178,8 @@ def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> 
     record = floor[timer + TIMED]
     end_timer(floor, tree, rank)
     if kind == OPERATION:
-        step = floor[record + STEP]
-        defect = next_number(floor, numbers, floor[step + DEFECT_STREAM])
-        gauge = next_number(floor, numbers, floor[step + GAUGE_STREAM])
-        for at in range(floor[record + DRAWN], floor[record + DRAWN] + 2 * floor[record + N_DRAWN], 2):
-            floor[floor[at + 1]] = next_number(floor, numbers, floor[at])
-        end_operation(floor, record, defect, gauge)
+        for _ in range(parts_at_work(floor, record)):
+            _end_for_a_part(floor, numbers, record)
         settle(floor, tree, record)
     elif kind == LEG:
         if floor[record + MOTION] == HANDLING:
@@ -175,6 +192,14 @@ def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> 
     elif kind == STAY:
         ripen(floor, record)
         _wait_until_ripe(floor, tree, record)
+    elif kind == TRANSIT_CLOCK:
+        _end_for_a_part(floor, numbers, floor[record + FEED_OF])
+        settle(floor, tree, floor[record + FEED_OF])
+    elif kind == PITCH_CLOCK:
+        open_entry(floor, record)
+    elif kind == BATCH_WAIT:
+        wait_over(floor, record)
+        _wait_for_batch(floor, tree, record)
     elif kind == ARRIVAL:
         parts_arrive(floor, record)
         _wait_for_arrival(floor, tree, numbers, record)
@@ -197,6 +222,15 @@ def end(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, rank: int) -> 
         _begin_anew(floor, tree, numbers, record)
         if floor[record + PARTNER]:
             _begin_anew(floor, tree, numbers, floor[record + PARTNER])
+
+
+def _end_for_a_part(floor: np.ndarray, numbers: np.ndarray, machine: int) -> None:
+    step = floor[machine + STEP]
+    defect = next_number(floor, numbers, floor[step + DEFECT_STREAM])
+    gauge = next_number(floor, numbers, floor[step + GAUGE_STREAM])
+    for at in range(floor[machine + DRAWN], floor[machine + DRAWN] + 2 * floor[machine + N_DRAWN], 2):
+        floor[floor[at + 1]] = next_number(floor, numbers, floor[at])
+    end_operation(floor, machine, defect, gauge)
 
 
 def _age_again(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, breakdown: int) -> None:
@@ -247,6 +281,8 @@ def _break_down(floor: np.ndarray, tree: np.ndarray, breakdown: int) -> None:
                 set_timer(floor, floor[owner + AHEAD_TIMER], floor[owner + CALLS_AHEAD])
         else:
             end_timer(floor, tree, rank)
+            for n in range(floor[owner + ROOM_FOR] if floor[owner + PITCH] else 0):
+                end_timer(floor, tree, floor[floor[owner + FEED_CLOCKS] + n * FEED_CLOCK_SIZE + FEED_TIMER])
 
 
 def _wait_for_arrival(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, infeed: int) -> None:
@@ -265,3 +301,10 @@ def _wait_until_ripe(floor: np.ndarray, tree: np.ndarray, buffer: int) -> None:
     if due >= 0:
         set_timer(floor, floor[buffer + TIMER], due - floor[NOW])
         go_on(floor, tree, floor[buffer + TIMER])
+
+
+def _wait_for_batch(floor: np.ndarray, tree: np.ndarray, machine: int) -> None:
+    due = wait_ends_at(floor, machine)
+    if due >= 0:
+        set_timer(floor, floor[machine + WAIT_TIMER], due - floor[NOW])
+        go_on(floor, tree, floor[machine + WAIT_TIMER])

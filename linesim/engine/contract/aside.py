@@ -54,12 +54,11 @@ def set_aside(floor: Floor, machine: int, to_step: int) -> None:
     touch_supply(floor, floor[machine + STEP])
 
 
-def goes_on(floor: Floor, machine: int) -> bool:
+def goes_on(floor: Floor, machine: int, part: int) -> bool:
     """Whether the part that a machine has just ended is still there, and to go on along the route."""
-    if floor[machine + PHASE] != FINISHED:
+    if floor[machine + PART] != part:
         return False
-    onward = step_after(floor, floor[machine + STEP], floor[floor[machine + PART] + PART_TYPE])
-    return floor[machine + PART_TO] == onward
+    return floor[machine + PART_TO] == step_after(floor, floor[machine + STEP], floor[part + PART_TYPE])
 
 
 def _divert_tour(floor: Floor, carriage: int, machine: int, place: int) -> None:

@@ -87,7 +87,7 @@ from linesim.engine.contract.records import (
 )
 from linesim.engine.contract.rounds import go_to_next_start, plan_round_tour
 from linesim.engine.contract.tours import choose_tour, end_tour_here, stop_of
-from linesim.engine.contract.ways import can_be_served, index_of
+from linesim.engine.contract.ways import can_be_served, has_place, index_of
 from linesim.engine.contract.zones import open_zones
 
 
@@ -246,7 +246,7 @@ def _can_act(floor: Floor, carriage: int, place: int) -> bool:
     phase = floor[place + PHASE]
     if floor[action_at] == EXCHANGE and phase == EMPTY:
         end_tour_here(floor, carriage)
-    return phase == (EMPTY if floor[action_at] == PUT else FINISHED)
+    return has_place(floor, place) if floor[action_at] == PUT else phase == FINISHED
 
 
 def end_handling(floor: Floor, carriage: int) -> None:

@@ -20,7 +20,6 @@ from linesim.engine.contract.records import (
     NUMBER,
     OFF,
     OPENED_BY,
-    PART,
     PART_ID,
     PROGRESS,
     ROOM_TAKEN,
@@ -38,12 +37,12 @@ from linesim.engine.contract.records import (
 from linesim.engine.contract.zones import ask_for_zone
 
 
-def take_sample(floor: Floor, machine: int) -> None:
+def take_sample(floor: Floor, machine: int, part: int) -> None:
     """An operation has ended: a good part goes to the drawer if it is to be a sample, and there is room."""
     step = floor[machine + STEP]
     pause = floor[NOW] - floor[machine + ENDED_AT]
     floor[machine + ENDED_AT] = floor[NOW]
-    if not goes_on(floor, machine):
+    if not goes_on(floor, machine, part):
         return
     floor[machine + UNSAMPLED] += 1
     if not _is_due(floor, step, machine, pause):
@@ -52,7 +51,6 @@ def take_sample(floor: Floor, machine: int) -> None:
     floor[machine + SAMPLE_NEXT] = 0
     floor[machine + SAMPLED_AT] = floor[NOW]
     drawer = floor[floor[step + DRAWER_TO] + FIRST_PLACE]
-    part = floor[machine + PART]
     if floor[drawer + LEVEL] + floor[drawer + ROOM_TAKEN] >= floor[drawer + CAPACITY]:
         floor[step + SKIPPED] += 1
         note(floor, ROW_SKIPPED, floor[machine + NUMBER], floor[part + PART_ID], floor[drawer + NUMBER])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from linesim.engine.contract.ahead import call_off_tour
 from linesim.engine.contract.aside import set_aside
+from linesim.engine.contract.held import parts_inside
 from linesim.engine.contract.log import GOOD, ROW_LEAVE, ROW_SCRAP, SCRAP, note
 from linesim.engine.contract.loops import leave_loops
 from linesim.engine.contract.places import clear_machine, depart, touch_room
@@ -13,6 +14,7 @@ from linesim.engine.contract.records import (
     CHUTE_TO,
     DEFECT,
     LOST_AT,
+    MADE_AT,
     N_STEPS,
     NONE,
     NUMBER,
@@ -48,6 +50,15 @@ def scrap_part(floor: Floor, machine: int, charged_step: int) -> None:
     _leave_loops(floor, machine)
 
 
+def reject_part(floor: Floor, machine: int, defect: int) -> None:
+    """The part in a machine is scrap because of what has just happened to it here; a defect from before stays."""
+    part = floor[machine + PART]
+    if floor[part + DEFECT] < 0:
+        floor[part + DEFECT] = defect
+        floor[part + MADE_AT] = floor[machine + STEP]
+    scrap_part(floor, machine, floor[machine + STEP])
+
+
 def fall_into_chute(floor: Floor, chute: int, part: int) -> None:
     """A carriage has brought scrap to a chute: there it leaves."""
     _scrap(floor, chute, part)
@@ -57,6 +68,12 @@ def _scrap(floor: Floor, place: int, part: int) -> None:
     note(floor, ROW_SCRAP, floor[place + NUMBER], floor[part + PART_ID], floor[part + DEFECT])
     floor[floor[part + CHARGED_TO] + SCRAPPED] += 1
     depart(floor, part, SCRAP)
+
+
+def scrap_work(floor: Floor, machine: int) -> None:
+    """All parts in a machine that works leave as scrap, charged to its own station."""
+    for _ in range(parts_inside(floor, machine)):
+        scrap_part(floor, machine, floor[machine + STEP])
 
 
 def give_up_room(floor: Floor, machine: int) -> None:

@@ -118,9 +118,9 @@ class Ledger:
         stock_us (integral of the parts in it [part us]), empty_us, full_us.
     windows: int64, a row an output window from time 0 on, columns WINDOW_COLUMNS: end of the window, integral of WIP
         over it [part us], parts inside at its end. The last may be cut by the horizon; one may be cut at warmup_us.
-    stations: a row a station: station, processed (operations ended), scrapped and reworked (rejects charged to it,
-        scrap at a breakdown included), false_alarms (charged to the one that inspected; contained in the two before),
-        skipped (samples that were not taken, since the drawer was full).
+    stations: a row a station: station, processed (parts whose operations ended), scrapped and reworked (rejects charged
+        to it, scrap at a breakdown included), false_alarms (charged to the one that inspected; contained in the two
+        before), skipped (samples that were not taken, since the drawer was full).
     machines: a row a machine: machine, station, processed.
     stoppages: a row a cause of breakdown or stop: owner, name, kind ("breakdown", "tool_change", ..., "changeover",
         "zone"), count (begun), waiting_us, lasting_us (time waiting for the crew, and time it lasted; both while it was

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from linesim.engine.contract import records as r
+from linesim.engine.contract.held import part_in
 from linesim.engine.contract.layout import Layout
 from linesim.engine.contract.ledger import US
 from linesim.engine.contract.records import Floor
@@ -44,7 +45,8 @@ def _parts_inside(layout: Layout, floor: Floor) -> dict[str, list[int]]:
     found: dict[str, list[int]] = {}
     for machine, (name, _) in layout.machines.items():
         if floor[machine + r.PART] != r.NO_PART:
-            found[name] = [floor[floor[machine + r.PART] + r.PART_ID]]
+            count = max(1, floor[machine + r.N_INSIDE])
+            found[name] = [floor[part_in(floor, machine, n) + r.PART_ID] for n in range(count)]
     for buffer, name in layout.buffers.items():
         at = (floor[buffer + r.HEAD] + n for n in range(floor[buffer + r.LEVEL]))
         parts = [floor[floor[buffer + r.RING] + n % floor[buffer + r.CAPACITY]] for n in at]

@@ -21,6 +21,7 @@ from linesim.engine.contract.records import (
     ON_MOVES,
     OWNER_KIND,
     ROOM,
+    ROOM_FOR,
     ROOM_TAKEN,
     SINCE,
     STATION,
@@ -79,5 +80,6 @@ def _move(floor: Floor, step: int, place: int, target: int) -> None:
         or floor[step + NEXT_BY_TYPE]
         or floor[floor[target + STEP] + N_PLACES] > 1
         or floor[target + OWNER_KIND] != STATION
+        or floor[target + ROOM_FOR]
     ):
         touch_supply(floor, step)  # another part may follow at once

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.engine.contract.batches import join_batch, leave_batch, see_whether_full, wait_ends_at
 from linesim.engine.contract.log import GOOD, ROW_ARRIVE, ROW_LEAVE, ROW_PART_TYPE, note, note_departure
 from linesim.engine.contract.part_types import take_type
 from linesim.engine.contract.records import (
@@ -16,7 +17,9 @@ from linesim.engine.contract.records import (
     EMPTY_TIME,
     END_JOB,
     ENTERED,
+    ENTRY_CLOSED,
     FINISHED,
+    FIRST_CAME,
     FIRST_PLACE,
     FULL_TIME,
     HEAD,
@@ -59,11 +62,13 @@ from linesim.engine.contract.records import (
     PART_TO,
     PART_TYPE,
     PHASE,
+    PITCH,
     PROGRESS,
     REWORKS,
     RING,
     RIPE,
     ROOM,
+    ROOM_FOR,
     SENDERS,
     SINCE,
     SIZE_SIZE,
@@ -71,6 +76,8 @@ from linesim.engine.contract.records import (
     SLOTS,
     STALE,
     START_DWELL,
+    START_TRANSIT,
+    START_WAIT,
     STATION,
     STEP,
     STEP_SIZE,
@@ -78,6 +85,7 @@ from linesim.engine.contract.records import (
     STOCK_AREA,
     TAKING,
     UNDER_WAY,
+    WAITED,
     WAITING_TIME,
     WAKES,
     WIP_AREA,
@@ -85,6 +93,7 @@ from linesim.engine.contract.records import (
     WIP_TIME,
     Floor,
 )
+from linesim.engine.contract.through_feed import enter_feed, leave_feed
 
 
 def touch(floor: Floor, step: int) -> None:
@@ -204,12 +213,18 @@ def _in_ring(at: int, capacity: int) -> int:
 
 
 def clear_machine(floor: Floor, machine: int) -> None:
-    floor[machine + PART] = NO_PART
-    floor[machine + PHASE] = EMPTY
-    floor[machine + SINCE] = floor[NOW]
+    """The part at hand has left a machine."""
+    if floor[machine + PITCH]:
+        leave_feed(floor, machine)
+    elif floor[machine + ROOM_FOR]:
+        leave_batch(floor, machine)
+    else:
+        floor[machine + PART] = NO_PART
+        floor[machine + PHASE] = EMPTY
+        floor[machine + SINCE] = floor[NOW]
+        floor[machine + PART_TO] = floor[machine + STEP] + STEP_SIZE
     floor[machine + TAKING] = NONE
     floor[machine + ROOM] = NONE
-    floor[machine + PART_TO] = floor[machine + STEP] + STEP_SIZE
 
 
 def enter_line(floor: Floor, infeed: int) -> int:
@@ -253,10 +268,18 @@ def put_part(floor: Floor, place: int, part: int, carrier: int) -> None:
             if floor[place + LEVEL] == floor[place + RIPE] + 1:
                 wake(floor, START_DWELL, place)
     elif kind == STATION:
-        floor[place + PART] = part
-        floor[place + PHASE] = LOADED
-        floor[place + SINCE] = floor[NOW]
         floor[place + COMING] = NONE
+        if floor[place + PITCH]:
+            enter_feed(floor, place, part)
+            wake(floor, START_TRANSIT, place)
+        elif floor[place + ROOM_FOR]:
+            if join_batch(floor, place, part):
+                wake(floor, START_WAIT, place)
+            touch_room(floor, floor[place + STEP])  # if a place was reserved for it, others may come now
+        else:
+            floor[place + PART] = part
+            floor[place + PHASE] = LOADED
+            floor[place + SINCE] = floor[NOW]
     touch(floor, floor[place + STEP])
 
 
@@ -283,3 +306,17 @@ def ripen(floor: Floor, buffer: int) -> None:
     """The least stay of the next part in a buffer is over."""
     floor[buffer + RIPE] += 1
     touch_supply(floor, floor[buffer + STEP])
+
+
+def wait_over(floor: Floor, machine: int) -> None:
+    """Those parts that came first into a machine have waited long enough for others, if they still do."""
+    if floor[machine + FIRST_CAME] >= 0 and wait_ends_at(floor, machine) <= floor[NOW]:
+        floor[machine + WAITED] = 1
+        see_whether_full(floor, machine)
+        touch(floor, floor[machine + STEP])
+
+
+def open_entry(floor: Floor, machine: int) -> None:
+    """The part that entered a through-feed last is a pitch inside: another may follow."""
+    floor[machine + ENTRY_CLOSED] = 0
+    touch_room(floor, floor[machine + STEP])

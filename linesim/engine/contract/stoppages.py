@@ -10,7 +10,7 @@ from linesim.engine.contract.ahead import forget_call_ahead
 from linesim.engine.contract.crews import call, now_ready, release
 from linesim.engine.contract.drawers import empty_drawer
 from linesim.engine.contract.ends import call_for_job, job_done
-from linesim.engine.contract.leaving import scrap_part
+from linesim.engine.contract.leaving import scrap_work
 from linesim.engine.contract.log import ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_STOP_OVER, note
 from linesim.engine.contract.places import count_stock, touch, touch_room, touch_supply, wake
 from linesim.engine.contract.records import (
@@ -78,7 +78,7 @@ def fail(floor: Floor, breakdown: int) -> None:
     if floor[owner + OWNER_KIND] == STATION:
         touch(floor, floor[owner + STEP])
         if floor[breakdown + EFFECT] == SCRAP_PART and floor[owner + PHASE] == WORKING:
-            scrap_part(floor, owner, floor[owner + STEP])
+            scrap_work(floor, owner)
             take_up_due_stop(floor, owner)
         elif floor[breakdown + EFFECT] == RESTART:
             forget_call_ahead(floor, owner)
@@ -136,7 +136,7 @@ def fall_due(floor: Floor, stop: int) -> None:
         ask_for_zone(floor, stop)
         return
     if floor[stop + BREAKS] and floor[machine + PHASE] == WORKING:
-        scrap_part(floor, machine, floor[machine + STEP])
+        scrap_work(floor, machine)
     if not floor[stop + OVERLAPS]:
         forget_call_ahead(floor, machine)
     take_up_due_stop(floor, machine)

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from linesim.engine.contract.leaving import scrap_part
+from linesim.engine.contract.leaving import reject_part
 from linesim.engine.contract.log import ROW_STROKES, note
 from linesim.engine.contract.records import (
-    DEFECT,
-    MADE_AT,
     N_STROKES,
     NUMBER,
     PART,
@@ -33,9 +31,4 @@ def strokes_to_make(floor: Floor, machine: int, draw: int) -> int:
 
 def reject_after_too_many(floor: Floor, machine: int) -> None:
     """The most strokes are made and the part would need more: it is scrapped here, and charged here."""
-    step = floor[machine + STEP]
-    part = floor[machine + PART]
-    if floor[part + DEFECT] < 0:
-        floor[part + DEFECT] = floor[step + STROKES_DEFECT]
-        floor[part + MADE_AT] = step
-    scrap_part(floor, machine, step)
+    reject_part(floor, machine, floor[floor[machine + STEP] + STROKES_DEFECT])

@@ -36,6 +36,7 @@ from linesim.engine.contract.records import (
     PASSABLE,
     PHASE,
     PICK,
+    PITCH,
     PLACE_SIZE,
     PLANNED,
     PRIORITY,
@@ -151,9 +152,11 @@ def _first_stop(floor: Floor, carriage: int, call: int) -> int:
 def _part_to_swap_in(floor: Floor, carriage: int, place: int) -> int:
     """With two grippers: the place upstream on this loader with a part ready for the machine whose part is called for.
 
-    NONE if there is none, or the place is no machine.
+    NONE if there is none, or the place is no machine, or one that has its entry elsewhere than its exit.
     """
-    if floor[carriage + GRIPPERS] < 2 or floor[place + OWNER_KIND] != STATION or floor[place + COMING]:
+    if floor[carriage + GRIPPERS] < 2 or floor[place + OWNER_KIND] != STATION:
+        return NONE
+    if floor[place + COMING] or floor[place + PITCH]:
         return NONE
     step = floor[place + STEP]
     if floor[SKIPS]:

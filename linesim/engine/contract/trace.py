@@ -22,7 +22,7 @@ class What(IntEnum):
     LEAVE = 1  # part leaves place owner; value: the carriage that took it, or -1 for a direct hand-over. Where a route
     # ends without an outfeed, the last LEAVE has no ARRIVE
     ARRIVE = 2  # part arrives at place owner; value likewise. In between it is in that carriage's gripper
-    START = 3  # machine owner starts on part; value: duration [us]
+    START = 3  # machine owner starts on part; value: duration [us]. Of several together a row each; END likewise
     END = 4  # machine owner ends its operation on part; value: index of the defect it made, or -1
     SCRAP = 5  # part is scrapped at machine owner, or falls into chute owner, and leaves; value: its defect, or -1
     REWORK = 6  # part is rejected at machine owner and will go back; value: the place it goes to

@@ -5,6 +5,7 @@ These questions never change anything, except `reserve` and `release`.
 
 from __future__ import annotations
 
+from linesim.engine.contract.batches import see_whether_full
 from linesim.engine.contract.loops import cancel_entry, enter_loops, loops_admit
 from linesim.engine.contract.part_types import step_after, type_at
 from linesim.engine.contract.places import touch, touch_room
@@ -19,6 +20,7 @@ from linesim.engine.contract.records import (
     DRAWER_WAY,
     EMPTY,
     ENDS_WATCHED,
+    ENTRY_CLOSED,
     FINISHED,
     FIRST_PLACE,
     INDEX,
@@ -27,6 +29,8 @@ from linesim.engine.contract.records import (
     KIND,
     LEVEL,
     MACHINE_SIZE,
+    N_DONE,
+    N_INSIDE,
     N_LOOPS,
     N_PLACES,
     NEXT_BY_TYPE,
@@ -37,9 +41,11 @@ from linesim.engine.contract.records import (
     PARTS_TAKEN,
     PASSABLE,
     PHASE,
+    PITCH,
     REWORK_WAY,
     RIPE,
     ROOM,
+    ROOM_FOR,
     ROOM_TAKEN,
     SINCE,
     STATION,
@@ -108,20 +114,36 @@ def way_of(floor: Floor, place: int) -> int:
     return way_between(floor, floor[place + STEP], next_step(floor, place))
 
 
+def has_place(floor: Floor, machine: int) -> bool:
+    """Whether a machine has a place for a part; one that holds several may have while it is unloaded."""
+    phase = floor[machine + PHASE]
+    if floor[machine + PITCH]:
+        return floor[machine + ENTRY_CLOSED] == 0
+    return phase == EMPTY or (phase == FINISHED and floor[machine + N_INSIDE] < floor[machine + ROOM_FOR])
+
+
 def free_machine(floor: Floor, step: int) -> int:
-    """The machine that is empty, up, not reserved and has waited longest; ties in file order. NONE if there is none."""
+    """The machine with a place that is up, not reserved and has waited longest; ties in file order. NONE: none is.
+
+    Of those that hold several parts the one with most parts to work on goes before others.
+    """
     best = NONE
     machine = floor[step + FIRST_PLACE]
     for _ in range(floor[step + N_PLACES]):
         if (
-            floor[machine + PHASE] == EMPTY
+            has_place(floor, machine)
             and floor[machine + COMING] == NONE
             and can_be_served(floor, machine)
-            and (best == NONE or floor[machine + SINCE] < floor[best + SINCE])
+            and (best == NONE or _is_filled_before(floor, machine, best))
         ):
             best = machine
         machine += MACHINE_SIZE
     return best
+
+
+def _is_filled_before(floor: Floor, machine: int, other: int) -> bool:
+    more = floor[machine + N_INSIDE] - floor[machine + N_DONE] - floor[other + N_INSIDE] + floor[other + N_DONE]
+    return more > 0 or (more == 0 and floor[machine + SINCE] < floor[other + SINCE])
 
 
 def may_pass_over(floor: Floor, step: int, after: int, carriage: int) -> bool:
@@ -179,6 +201,8 @@ def release(floor: Floor, from_step: int, place: int) -> None:
     """Give up the room kept in a place for a part from a step."""
     if floor[place + OWNER_KIND] == STATION:
         floor[place + COMING] = NONE
+        if floor[place + ROOM_FOR] and not floor[place + PITCH]:
+            see_whether_full(floor, place)
     else:
         floor[place + ROOM_TAKEN] -= 1
     cancel_entry(floor, from_step, floor[place + STEP])

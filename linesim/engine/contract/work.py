@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from linesim.engine.contract.aside import goes_on
+from linesim.engine.contract.batches import begin_batch, finish_batch, look_at_next, parts_at_work
 from linesim.engine.contract.drawers import take_sample
+from linesim.engine.contract.held import part_in
 from linesim.engine.contract.inspection import inspect
 from linesim.engine.contract.leaving import finish_route
-from linesim.engine.contract.log import ROW_END, note
+from linesim.engine.contract.log import ROW_END, ROW_START, note
+from linesim.engine.contract.overstay import set_limit
 from linesim.engine.contract.part_types import step_after, type_at
-from linesim.engine.contract.places import touch_supply, wake
+from linesim.engine.contract.places import touch_room, touch_supply, wake
 from linesim.engine.contract.records import (
     BEFORE_SERVICE,
     CYCLE_STREAM,
@@ -19,6 +22,8 @@ from linesim.engine.contract.records import (
     DRAWER_TO,
     DUTY,
     ENDS_HERE,
+    FEED_CLOCK_SIZE,
+    FEED_CLOCKS,
     FINISHED,
     FIRST_DEFECT,
     FIRST_PLACE,
@@ -30,7 +35,9 @@ from linesim.engine.contract.records import (
     MAY_SPOIL,
     N_DEFECTS,
     N_IN_VIEW,
+    N_INSIDE,
     N_PLACES,
+    NEXT_CLOCK,
     NONE,
     NOW,
     NUMBER,
@@ -42,12 +49,14 @@ from linesim.engine.contract.records import (
     PHASE,
     PROCESSED,
     ROOM,
+    ROOM_FOR,
     SINCE,
     SIZED,
     SOON,
     START_OPERATION,
     STEP,
     STOP,
+    TRANSIT,
     VISITS,
     WORKING,
     Floor,
@@ -114,13 +123,41 @@ def _start(floor: Floor, machine: int) -> None:
         floor[machine + CYCLE_STREAM] = floor[floor[machine + CYCLES] + floor[floor[machine + PART] + PART_TYPE]]
     if floor[floor[machine + STEP] + SIZED]:
         set_sizes(floor, machine)
+    if floor[machine + ROOM_FOR]:
+        begin_batch(floor, machine)
     wake(floor, START_OPERATION, machine)
 
 
+def note_start(floor: Floor, machine: int, duration: int) -> None:
+    """Write down that an operation starts, for each of its parts."""
+    for n in range(parts_at_work(floor, machine)):
+        part = part_in(floor, machine, n)
+        note(floor, ROW_START, floor[machine + NUMBER], floor[part + PART_ID], duration)
+        set_limit(floor, machine, part, duration)
+
+
+def clock_of_entry(floor: Floor, machine: int) -> int:
+    """The clock for the part that has just entered; NONE if it was lost in the same instant."""
+    if floor[machine + N_INSIDE] == 0:
+        return NONE
+    last = part_in(floor, machine, floor[machine + N_INSIDE] - 1)
+    note(floor, ROW_START, floor[machine + NUMBER], floor[last + PART_ID], floor[machine + TRANSIT])
+    set_limit(floor, machine, last, floor[machine + TRANSIT])
+    position = floor[machine + FEED_CLOCKS] + floor[machine + NEXT_CLOCK] * FEED_CLOCK_SIZE
+    floor[machine + NEXT_CLOCK] = (floor[machine + NEXT_CLOCK] + 1) % floor[machine + ROOM_FOR]
+    return position
+
+
 def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int) -> None:
-    """An operation ends. The draws are whole numbers below 1e9; -1 where the station has none."""
+    """An operation ends for the part at hand; where it works on several, this is said for one after the other.
+
+    The draws are whole numbers below 1e9; -1 where the station has none.
+    """
     step = floor[machine + STEP]
     part = floor[machine + PART]
+    if floor[machine + ROOM_FOR] and floor[machine + PHASE] == WORKING:
+        finish_batch(floor, machine)
+        touch_room(floor, step)  # free places can be loaded again
     floor[machine + PHASE] = FINISHED
     floor[machine + SINCE] = floor[NOW]
     floor[machine + SOON] = 0
@@ -137,12 +174,14 @@ def end_operation(floor: Floor, machine: int, defect_draw: int, gauge_draw: int)
     note(floor, ROW_END, floor[machine + NUMBER], floor[part + PART_ID], made)
     if floor[step + MAY_SPOIL]:
         spoil(floor, machine)
-    if floor[step + INSPECTS] and goes_on(floor, machine):
+    if floor[step + INSPECTS] and goes_on(floor, machine, part):
         inspect(floor, step, machine, gauge_draw)
     if floor[step + DRAWER_TO]:
-        take_sample(floor, machine)
-    if floor[step + ENDS_HERE] and goes_on(floor, machine):
+        take_sample(floor, machine, part)
+    if floor[step + ENDS_HERE] and goes_on(floor, machine, part):
         finish_route(floor, machine)
+    if floor[machine + ROOM_FOR] and floor[machine + PART] == part:
+        look_at_next(floor, machine)
     touch_supply(floor, step)
     count_part(floor, machine)
 

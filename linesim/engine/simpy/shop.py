@@ -19,12 +19,15 @@ from linesim.engine.contract.windows import close_window
 from linesim.engine.simpy.clock import Clock, fire
 from linesim.engine.simpy.stories import (
     arrivals_story,
+    batch_wait_story,
+    belt_story,
     breakdown_story,
     buffer_story,
     call_by_hand_story,
     carriage_story,
     machine_story,
     stop_story,
+    through_feed_story,
     week_story,
 )
 
@@ -99,7 +102,13 @@ class Shop:
     def _tell_stories(self) -> None:
         env = self.env
         for machine in self.layout.machines:
-            env.process(machine_story(self, machine))
+            if self.floor[machine + r.PITCH]:
+                env.process(belt_story(self, machine))
+                env.process(through_feed_story(self, machine))
+            else:
+                env.process(machine_story(self, machine))
+            if self.floor[machine + r.LONGEST_WAIT] >= 0:
+                env.process(batch_wait_story(self, machine))
         for carriage in self.layout.carriages:
             env.process(carriage_story(self, carriage))
         for buffer in self.layout.buffers:

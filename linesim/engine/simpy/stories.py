@@ -14,17 +14,17 @@ import simpy
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.ahead import call_ahead
+from linesim.engine.contract.batches import parts_at_work, wait_ends_at
 from linesim.engine.contract.carriages import end_handling, end_leg
 from linesim.engine.contract.crews import crew_arrives
 from linesim.engine.contract.ends import parts_arrive
 from linesim.engine.contract.layout import Stoppage
-from linesim.engine.contract.log import ROW_START, note
-from linesim.engine.contract.places import ripe_at, ripen
+from linesim.engine.contract.places import open_entry, ripe_at, ripen, wait_over
 from linesim.engine.contract.shifts import next_edge_in, turn_edge
 from linesim.engine.contract.stoppages import fail, fall_due, repaired, stop_over
 from linesim.engine.contract.strokes import strokes_to_make
 from linesim.engine.contract.tool_life import new_life
-from linesim.engine.contract.work import end_operation
+from linesim.engine.contract.work import clock_of_entry, end_operation, note_start
 
 if TYPE_CHECKING:
     from linesim.engine.simpy.shop import Shop
@@ -35,13 +35,12 @@ Story = Generator[simpy.Event, object, None]
 def machine_story(shop: Shop, machine: int) -> Story:
     """A machine works on one part after the other. A breakdown may scrap the part, or make the work start again."""
     floor, clock = shop.floor, shop.clocks[shop.floor[machine + r.TIMER]]
-    number, step, drawn = (floor[machine + at] for at in (r.NUMBER, r.STEP, r.DRAWN))
     while True:
         yield shop.begins(r.START_OPERATION, machine)
         duration = shop.draw(floor[machine + r.CYCLE_STREAM])
         for _ in range(_strokes(shop, machine)):
             duration += shop.draw(floor[machine + r.STROKE_STREAM])
-        note(floor, ROW_START, number, floor[floor[machine + r.PART] + r.PART_ID], duration)
+        note_start(floor, machine, duration)
         came_to_its_end = False
         while not came_to_its_end and floor[machine + r.PHASE] == r.WORKING:
             ended = clock.set(duration)
@@ -50,11 +49,43 @@ def machine_story(shop: Shop, machine: int) -> Story:
             shop.settle(machine)
             came_to_its_end = bool((yield ended))
         if came_to_its_end:
-            draws = shop.draw(floor[step + r.DEFECT_STREAM]), shop.draw(floor[step + r.GAUGE_STREAM])
-            for at in range(drawn, drawn + 2 * floor[machine + r.N_DRAWN], 2):
-                floor[floor[at + 1]] = shop.draw(floor[at])
-            end_operation(floor, machine, *draws)
+            for _ in range(parts_at_work(floor, machine)):
+                _end_for_a_part(shop, machine)
             shop.settle(machine)
+
+
+def _end_for_a_part(shop: Shop, machine: int) -> None:
+    floor, step, drawn = shop.floor, shop.floor[machine + r.STEP], shop.floor[machine + r.DRAWN]
+    draws = shop.draw(floor[step + r.DEFECT_STREAM]), shop.draw(floor[step + r.GAUGE_STREAM])
+    for at in range(drawn, drawn + 2 * floor[machine + r.N_DRAWN], 2):
+        floor[floor[at + 1]] = shop.draw(floor[at])
+    end_operation(floor, machine, *draws)
+
+
+def through_feed_story(shop: Shop, machine: int) -> Story:
+    """Parts enter a through-feed; each has a clock until it is at the exit, the entry one until it is free again."""
+    floor = shop.floor
+    while True:
+        yield shop.begins(r.START_TRANSIT, machine)
+        if position := clock_of_entry(floor, machine):
+            at_exit = shop.clocks[floor[position + r.FEED_TIMER]].set(floor[machine + r.TRANSIT])
+            at_exit.callbacks.append(partial(_reach_exit, shop, machine))
+        inside = shop.clocks[floor[machine + r.PITCH_TIMER]].set(floor[machine + r.PITCH])
+        inside.callbacks.append(lambda _: open_entry(floor, machine))
+        shop.settle(machine)
+
+
+def _reach_exit(shop: Shop, machine: int, ended: simpy.Event) -> None:
+    if ended.value:
+        _end_for_a_part(shop, machine)
+        shop.settle(machine)
+
+
+def belt_story(shop: Shop, machine: int) -> Story:
+    """A through-feed moves on, with all that is in it."""
+    while True:
+        yield shop.begins(r.START_OPERATION, machine)
+        shop.settle(machine)
 
 
 def _set_call_ahead(shop: Shop, machine: int) -> None:
@@ -106,6 +137,19 @@ def buffer_story(shop: Shop, buffer: int) -> Story:
             ripen(floor, buffer)
 
 
+def batch_wait_story(shop: Shop, machine: int) -> Story:
+    """Parts that gather in a machine wait so long for others at the most. A wait is timed on after its batch has
+    started, and then found to be over or to be that of the next one."""
+    floor, clock = shop.floor, shop.clocks[shop.floor[machine + r.WAIT_TIMER]]
+    while True:
+        yield shop.begins(r.START_WAIT, machine)
+        while (due := wait_ends_at(floor, machine)) >= 0:
+            ended = clock.set(due - floor[r.NOW])
+            clock.go_on()
+            yield ended
+            wait_over(floor, machine)
+
+
 def arrivals_story(shop: Shop, infeed: int) -> Story:
     """Blanks come to the infeed, batch after batch."""
     floor, clock = shop.floor, shop.clocks[shop.floor[infeed + r.TIMER]]
@@ -132,6 +176,8 @@ def breakdown_story(shop: Shop, stoppage: Stoppage) -> Story:
             if floor[owner + r.CALLS_AHEAD] >= 0:
                 shop.clocks[floor[owner + r.AHEAD_TIMER]].stop()
             shop.clocks[floor[owner + r.TIMER]].stop()
+            for n in range(floor[owner + r.ROOM_FOR] if floor[owner + r.PITCH] else 0):
+                shop.clocks[floor[floor[owner + r.FEED_CLOCKS] + n * r.FEED_CLOCK_SIZE + r.FEED_TIMER]].stop()
         yield from _job_story(shop, record)
         repaired(floor, record)
 

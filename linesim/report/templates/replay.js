@@ -39,7 +39,7 @@
         if (kind === "machine") {
           box.querySelector(".band").setAttribute("fill", `url(#look-${story.stateName(number)})`);
           box.querySelector(".part").setAttribute("visibility", parts.length ? "visible" : "hidden");
-          count.textContent = parts.length ? named(parts[0]) : "";
+          count.textContent = parts.length > 1 ? `${parts.length} parts` : parts.length ? named(parts[0]) : "";
           box.querySelector("title").textContent = `${name}: ${data.labels[story.stateName(number)] ?? ""}`;
         } else if (kind === "buffer") {
           const level = box.querySelector(".level"), height = level.dataset.room * Math.min(1, parts.length / data.capacity[name]);

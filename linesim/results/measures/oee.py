@@ -5,7 +5,7 @@ from __future__ import annotations
 import pandas as pd
 
 from linesim.engine.contract.ledger import US, Fate, Ledger, MachineState
-from linesim.line.machines import each_machine, mean_cycle_s
+from linesim.line.machines import each_machine, mean_cycle_s, parts_together
 from linesim.line.model import Line, Station
 from linesim.results.measures.output import left
 from linesim.results.measures.planned import of_station_us, planned_of_machine_us, planned_us, ratio
@@ -38,8 +38,8 @@ def oee_parts(planned_s: float, working_s: float, planned_cycle_s: float, made: 
 def stations(ledger: Ledger, line: Line) -> pd.DataFrame:
     """A row a station in route order: counts, the parts of its OEE and its own availability.
 
-    The planned cycle is `planned_cycle` if the file gives one, else the mean of `cycle`, strokes included; of unequal
-    machines their mean over the parts that each made. A reworked part was not good
+    The planned cycle is `planned_cycle` if the file gives one, else the mean of `cycle`, strokes included; of a batch a
+    part's share. Of unequal machines their mean over the parts that each made. A reworked part was not good
     when it was made, and lowers the quality of the station that it is charged to as a scrapped one does.
     """
     rows = []
@@ -70,7 +70,8 @@ def stations(ledger: Ledger, line: Line) -> pd.DataFrame:
 def _planned_cycle_s(ledger: Ledger, station: str, of_line: Station) -> float:
     made = dict(zip(ledger.machines["machine"], ledger.machines["processed"], strict=True))
     machines = each_machine(station, of_line)
-    cycles_s = [mean_cycle_s(own) if own.planned_cycle is None else own.planned_cycle for own in machines.values()]
+    planned_s = [mean_cycle_s(own) if own.planned_cycle is None else own.planned_cycle for own in machines.values()]
+    cycles_s = [cycle_s / parts_together(of_line) for cycle_s in planned_s]
     parts = [int(made[name]) for name in machines]
     if len(set(cycles_s)) == 1 or sum(parts) == 0:
         return sum(cycles_s) / len(cycles_s)

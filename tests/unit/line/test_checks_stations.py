@@ -26,6 +26,11 @@ def test_strokes_are_read_by_number():
     assert read == Strokes({0: 0.6, 1: 0.4}, Constant(3), 2)
 
 
+def test_the_defect_of_parts_that_stay_too_long_has_its_name():
+    (problem,) = problems(with_turn(overstay="4 min", defects={"overstay": "1 %"}))
+    assert (problem.key, problem.fix) == ("stations.turn.defects.overstay", "give the defect another name")
+
+
 def tool(**keys):
     return {"tool_change": {"insert": {"every": "9 parts", "takes": "3 s"} | keys}}
 

@@ -80,7 +80,7 @@ def _write_lists(layout: Layout) -> None:
     write_mix(layout, parts + 2)
     floor[r.WIP_TIME] = layout.room(parts + 1)
     # Rows are taken away after each decision. In one, a part moves through every step at the most, and leaves once.
-    floor[r.TRACE_ROOM] = ROWS_KEPT + 64 * owners + min(2 * steps * parts, MOST_MOVES)
+    floor[r.TRACE_ROOM] = ROWS_KEPT + 64 * owners + 4 * layout.most_together + min(2 * steps * parts, MOST_MOVES)
     floor[r.TRACE_AT] = layout.room(TRACE_WIDTH * floor[r.TRACE_ROOM])
     floor[r.DEPARTURES_AT] = layout.room(DEPARTURE_WIDTH * (ROWS_KEPT + parts))
     sizes_at_once = sum(floor[machine + r.N_MAKINGS] for machine in layout.machines)

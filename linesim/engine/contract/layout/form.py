@@ -62,6 +62,7 @@ class Layout:
     characteristics: list[tuple[str, str]] = field(default_factory=list)
     streams: list[Stream] = field(default_factory=list)
     most_strokes: int = 0  # of one operation
+    most_together: int = 0  # parts that machines work on together
     types_ahead: int = 0  # part types drawn ahead
     drawn: dict[int, list[int]] = field(default_factory=dict)  # machine -> what is drawn as its operations end
 
@@ -108,4 +109,7 @@ class Layout:
         """How many parts can rest at a step."""
         if self.floor[step + r.KIND] == r.BUFFER:
             return self.floor[self.floor[step + r.FIRST_PLACE] + r.CAPACITY]
-        return self.floor[step + r.N_PLACES]
+        holds = (
+            self.floor[self.floor[step + r.FIRST_PLACE] + r.ROOM_FOR] if self.floor[step + r.KIND] == r.STATION else 0
+        )
+        return self.floor[step + r.N_PLACES] * max(1, holds)

@@ -29,7 +29,7 @@ def write_inspections(layout: Layout, steps: dict[int, int]) -> None:
     for n, (back, step) in enumerate(loops):
         names = places_of_loop(layout.line, layout.name_of(back), layout.name_of(step))
         inside = [s for s in steps.values() if back <= s <= step and layout.name_of(s) in names]
-        count = sum(layout.rests_at(s) for s in inside)
+        count = sum(_free_places(layout, s) for s in inside)
         ends = {"LOOP_FROM": layout.floor[back + r.INDEX], "LOOP_TO": layout.floor[step + r.INDEX]}
         layout.set(first + n * r.LOOP_SIZE, LOOP_PLACES=count, **ends)
 
@@ -39,3 +39,10 @@ def _write_inspection(layout: Layout, step: int, inspection: Inspection) -> None
     layout.set(step, FALSE_ALARMS=round(inspection.false_alarms * CHANCE_SCALE))
     if inspection.measures:
         write_gauges(layout, step, inspection)
+
+
+def _free_places(layout: Layout, step: int) -> int:
+    """Places of a step that a part can come to while others stand; a through-feed that stands may have its entry."""
+    first = layout.floor[step + r.FIRST_PLACE]
+    is_feed = layout.floor[step + r.KIND] == r.STATION and layout.floor[first + r.PITCH]
+    return layout.floor[step + r.N_PLACES] if is_feed else layout.rests_at(step)

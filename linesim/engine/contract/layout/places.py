@@ -6,13 +6,14 @@ from collections.abc import Sequence
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout.aside import write_places_aside
+from linesim.engine.contract.layout.batches import write_batch, write_through_feed
 from linesim.engine.contract.layout.form import CHANCE_SCALE, Layout
 from linesim.engine.contract.layout.part_types import write_cycle
 from linesim.engine.contract.layout.strokes import write_strokes
 from linesim.engine.contract.ledger import Owner, to_us
 from linesim.line.at_start import parts_at_start
 from linesim.line.machines import each_machine, mean_cycle_s
-from linesim.line.model import Line, Station
+from linesim.line.model import OVERSTAY, Line, Station
 from linesim.line.ways import places
 
 
@@ -68,6 +69,9 @@ def _write_station(layout: Layout, step: int, name: str, station: Station, machi
         layout.set(machine, PART=r.NO_PART, PHASE=r.EMPTY, PART_TO=step + r.STEP_SIZE)
         layout.set(machine, CALLS_AHEAD=_calls_ahead(own))
         write_cycle(layout, machine, owner.name, own.cycle)
+        write_batch(layout, machine, station.batch)
+        if station.through_feed:
+            write_through_feed(layout, machine, station.through_feed)
         layout.machines[machine] = (owner.name, name)
         machine += r.MACHINE_SIZE
     # One stream of defects a station, not a machine: its n-th part keeps its fate when a machine is added.
@@ -84,6 +88,11 @@ def _write_station(layout: Layout, step: int, name: str, station: Station, machi
         layout.set(step, FIRST_DEFECT=len(layout.defects) - len(chances))
     if station.strokes:
         write_strokes(layout, step, name, station.strokes)
+    if station.overstay is not None:
+        layout.set(
+            step, MAY_SPOIL=1, OVERSTAYS=1, OVERSTAY=to_us(station.overstay), OVERSTAY_DEFECT=len(layout.defects)
+        )
+        layout.defects.append((name, OVERSTAY))
 
 
 def _calls_ahead(station: Station) -> int:

@@ -45,8 +45,21 @@ EMPTY, LOADED, WORKING, FINISHED = range(4)
     TOO_MANY,  # 1: the part in work needs more strokes than the machine makes
     MAKINGS, N_MAKINGS,  # the sizes that it makes
     DRAWN, N_DRAWN,  # what is drawn as an operation ends: pairs (random stream, address to write to)
+    ROOM_FOR,  # parts that it works on together, 0: one part at a time
+    N_INSIDE, N_DONE,  # of those the parts that are in it, and how many of them are finished
+    QUEUE, QUEUE_AT,  # ring of ROOM_FOR parts: those behind PART
+    AT_LEAST, LONGEST_WAIT,  # starts with so many too, so long after the first one of a batch came [us]; -1: never
+    FIRST_CAME, WAITED,  # when that was, -1: none is in; 1: its wait is over
+    WAIT_TIMER, WAIT_IS_TIMED,
+    PITCH, TRANSIT,  # of a through-feed: time from part to part at least, and time inside [us]; PITCH 0: it is none
+    ENTRY_CLOSED,  # 1: the part that came last is not a pitch inside yet
+    PITCH_TIMER,
+    FEED_CLOCKS, NEXT_CLOCK,  # clocks of ROOM_FOR parts, and which of them the next part gets
     MACHINE_SIZE,
-) = range(OWNER_SIZE, OWNER_SIZE + 31)  # fmt: skip
+) = range(OWNER_SIZE, OWNER_SIZE + 48)  # fmt: skip
+
+# ---- clock of a part in a through-feed: consecutive records ----
+(FEED_OF, FEED_TIMER, FEED_CLOCK_SIZE) = range(3)
 
 # ---- buffer ----
 (

@@ -17,9 +17,10 @@
     PART_TYPE,  # -1: all parts are alike
     DEFECT, MADE_AT,  # number of its first defect or -1, and the step that made it
     REWORKS,
+    LEAVE_BY,  # when the operation on it must have ended at a station where parts may not stay too long [us]
     LOST_AT, CHARGED_TO,  # steps, once it is scrap; LOST_AT: or a sample
     PART_SIZE,
-) = range(9)  # fmt: skip
+) = range(10)  # fmt: skip
 
 # ---- a size of a part: consecutive, from PART_SIZE on, by the number of the characteristic ----
 (

@@ -29,11 +29,12 @@
     DEFECT_STREAM, GAUGE_STREAM,  # numbers of random streams, -1: none
     N_STROKES, STROKES,  # 0: work without strokes; else cumulative chances [1e-9] of needing 0, 1, ... of them
     STROKES_AT_MOST, STROKES_STREAM, STROKES_DEFECT,
+    OVERSTAYS, OVERSTAY, OVERSTAY_DEFECT,  # 1: a part is spoilt by so much time beyond its operation [us]
     MAY_SPOIL,  # 1: the end of an operation may spoil its part
     ON_MOVES, ON_STALE, ON_CHANGED, ON_VIEW,  # 1: is on that list
     SCRAPPED, REWORKED, FALSE_REJECTS, SKIPPED,  # tallies; SKIPPED: samples, since the drawer was full
     STEP_SIZE,
-) = range(57)  # fmt: skip
+) = range(60)  # fmt: skip
 
 # ---- rework loop ----
 (LOOP_FROM, LOOP_TO, LOOP_PLACES, LOOP_INSIDE, LOOP_SIZE) = range(5)  # indices of its first and last step

@@ -2,7 +2,8 @@
 
 # ---- timer: consecutive records in the order of their ranks ----
 # Those before TRIGGER_CLOCK are work.
-REPAIR, STOP_JOB, OPERATION, CALL_AHEAD, LEG, STAY, TRIGGER_CLOCK, ARRIVAL, WEEK = range(9)
+REPAIR, STOP_JOB, OPERATION, CALL_AHEAD, LEG, STAY, BATCH_WAIT, PITCH_CLOCK, TRANSIT_CLOCK = range(9)
+TRIGGER_CLOCK, ARRIVAL, WEEK = range(9, 12)
 (
     TIMER_KIND, TIMED,  # what it times, and the record of that
     HOLDER,  # whose breakdowns hold it, NONE: nobody's
@@ -11,4 +12,5 @@ REPAIR, STOP_JOB, OPERATION, CALL_AHEAD, LEG, STAY, TRIGGER_CLOCK, ARRIVAL, WEEK
 ) = range(9)  # fmt: skip
 
 # ---- timers a decision starts ----
-START_OPERATION, START_LEG, START_DWELL, START_RESPONSE, START_STOPPAGE = range(5)  # START_LEG: or handling
+# START_LEG: or handling
+START_OPERATION, START_LEG, START_DWELL, START_WAIT, START_TRANSIT, START_RESPONSE, START_STOPPAGE = range(7)
