@@ -66,6 +66,8 @@ def rough_energy_kwh(line: Line) -> float | None:
         power = power_by_state_kw(line.stations[row.station].power, MACHINE_WORDS)
         starts = starts_per_h[row.station] * takt_s / HOUR_S  # for a good part of the line
         working_s, loading_s = row.cycle_s * starts, row.load_s * starts
+        if feed := line.stations[row.station].through_feed:  # it works while there is anything inside
+            working_s = min(row.machines * takt_s, feed.transit * starts)
         waiting_s = max(0.0, row.machines * takt_s - working_s - loading_s)
         energy_kws += working_s * power["working"] + loading_s * power["loading"] + waiting_s * power["starved"]
     for work in loader_works(line, starts_per_h):

@@ -1,7 +1,10 @@
 """Power by state: its words cover every state once, single states win over groups, and strange words are refused."""
 
+import pytest
+
 from linesim.engine.contract.ledger import CarriageState, MachineState
-from linesim.line.power import CARRIAGE_WORDS, MACHINE_WORDS, power_by_state_kw
+from linesim.line import load_line
+from linesim.line.power import CARRIAGE_WORDS, MACHINE_WORDS, power_by_state_kw, rough_energy_kwh
 from tests.unit.line.lines import cell, messages
 
 
@@ -35,3 +38,12 @@ def test_a_state_of_a_machine_is_none_of_a_loader() -> None:
 def test_power_needs_its_unit_and_is_not_negative() -> None:
     assert "must be a power with its unit" in messages(cell(), "stations.turn.power={working: 11}")[0]
     assert "must be 0 kW or more" in messages(cell(), "stations.turn.power={working: -1 kW}")[0]
+
+
+@pytest.mark.parametrize(("transit", "kwh"), [("150 s", 10 * 100 / 3600), ("60 s", (10 * 60 + 2 * 40) / 3600)])
+def test_a_through_feed_works_as_long_as_anything_is_inside(transit: str, kwh: float) -> None:
+    """A part each 100 s: with 150 s inside there always is one, with 60 s it waits 40 s."""
+    feed = {"through_feed": {"pitch": "28 s", "transit": transit}, "power": {"working": "10 kW", "waiting": "2 kW"}}
+    demand = {"volume": "36000 /year", "planned": "1000 h/year"}
+    line = cell(loaders={}, stations={"turn": feed, "grind": {"cycle": "9 s"}}, demand=demand)
+    assert rough_energy_kwh(load_line(line)) == pytest.approx(kwh)
