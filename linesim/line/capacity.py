@@ -22,10 +22,11 @@ from linesim.line.loader_work import LoaderWork, load_s, loader_works
 from linesim.line.machine_time import MachineTime, machine_time
 from linesim.line.machines import each_machine, is_steady, part_cycle_s, parts_together
 from linesim.line.model import Line
+from linesim.line.problems import listed
 from linesim.line.scrap_shares import drawn_share, spoilt_share
 from linesim.line.size_shares import out_of_tolerance_share, sampled_share
 from linesim.line.supply import ceilings
-from linesim.line.ways import places, places_of_loop, share_at
+from linesim.line.ways import left_out, places, places_of_loop, share_at
 
 __all__ = [
     "Sheet",
@@ -290,6 +291,12 @@ def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ..
         if needed is not None and ceiling.per_h < needed:
             warnings.append(f"{ceiling.what} lets {ceiling.per_h:.1f} parts/h through at best; {needed:.1f} must pass")
     warnings += [_small_loop(name, *loop) for name, loop in rework_loops(line).items() if loop[1] <= FEW_IN_LOOP]
+    for loader, names, before, behind in left_out(line):
+        missing = f"{listed(names)} {'is no stop' if len(names) == 1 else 'are no stops'} of {loader}"
+        warnings.append(
+            f"parts go from {before} to {behind} by direct hand-over, since {missing}: "
+            f"if {loader} carries them, add the stop"
+        )
     return warnings
 
 

@@ -136,6 +136,9 @@ class _Reader:
         self.yaml = ValueLoader(text)
         root = self.yaml.get_single_node()
         content = self._plain(root, (), ()) if root else {}
+        if not isinstance(content, dict | None):
+            rule = "must be a map of keys, such as route, stations and buffers"
+            self.problems = [Problem("", None, rule, "write KEY: VALUE at the start of a line", self.file, 1)]
         if self.problems:
             raise LineError(self.problems, self.file)
         return Source(content, self.origins)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from linesim.line.carriers import carriers
@@ -89,6 +90,20 @@ def places_of_loop(line: Line, start: str, end: str) -> list[str]:
         own = [at for at, name in enumerate(inside) if comes_to(line, part, name)]
         passed |= {inside[at] for at in range(own[0], own[-1])} - {inside[at] for at in own} if own else set()
     return [name for name in inside if name not in passed]
+
+
+def left_out(line: Line) -> Iterator[tuple[str, list[str], str, str]]:
+    """Places without a stop between two stops of one loader, by loader, with the stops before and behind them.
+
+    Parts get there and on without any loader or people. That may be meant, or a stop has been forgotten.
+    """
+    names = places(line)
+    for name, loader in carriers(line).items():
+        stops = [at for at, place in enumerate(names) if place in loader.stops]
+        for before, behind in itertools.pairwise(stops):
+            between = names[before : behind + 1]
+            if len(between) > 2 and not any(way(line, *step).loader for step in itertools.pairwise(between)):
+                yield name, between[1:-1], between[0], between[-1]
 
 
 def way(line: Line, start: str, end: str) -> Way:

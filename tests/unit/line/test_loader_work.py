@@ -106,6 +106,33 @@ def test_a_loader_with_little_time_left_is_warned_of(volume, words):
 
 
 @pytest.mark.parametrize(
+    ("forgotten", "words"),
+    [
+        (["drill"], "from park_1 to park_2 by direct hand-over, since drill is no stop of gantry"),
+        (
+            ["drill", "park_2"],
+            "from park_1 to harden by direct hand-over, since drill and park_2 are no stops of gantry",
+        ),
+        (["stocker"], None),
+    ],
+)
+def test_a_stop_that_seems_forgotten_is_warned_of(forgotten, words):
+    """Parts pass by the gantry between two of its stops; before its first one and behind its last that says nothing."""
+    line = load_line("ring_cell", [f"loaders.gantry.stops.{name}=null" for name in forgotten])
+    warnings = capacity_sheet(line).warnings
+    assert len(warnings) == (words is not None)
+    assert words is None or words in warnings[0]
+
+
+def test_a_station_that_people_or_another_carriage_serve_has_no_forgotten_stop():
+    forgotten = ["loaders.gantry.stops.drill=null"]
+    assert "since drill is no stop of gantry" in capacity_sheet(load_line("ring_cell", forgotten)).warnings[0]
+    by_hand = "stations.drill.by_hand={crew: operator, exchange: 9 s}"
+    assert not any("no stop" in told for told in capacity_sheet(load_line("ring_cell", [*forgotten, by_hand])).warnings)
+    assert not any("no stop" in told for told in capacity_sheet(load_line(two_carriages())).warnings)
+
+
+@pytest.mark.parametrize(
     ("stops", "grippers", "expected_s"),
     [
         ({"blanks": "0 m", "turn": "1 m", "park": "2 m"}, 2, 7),

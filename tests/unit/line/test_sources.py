@@ -65,6 +65,8 @@ def test_an_anchor_is_written_out_wherever_it_is_used(tmp_path):
         ("a: {x: 1}\nb: 1\na: 2\n", 3, "stands twice here, first in line 1", "keep one"),
         ("a: &a {x: *a}\n", 1, "an alias inside its own anchor", "this line"),
         ("a: 1\n---\nb: 1\n", 2, "is not YAML", "this line"),
+        ("- a\n- b\n", 1, "must be a map of keys", "write KEY: VALUE"),
+        ("route\n", 1, "must be a map of keys", "write KEY: VALUE"),
     ],
 )
 def test_a_file_that_can_not_be_read_is_told_with_its_line(tmp_path, text, line, rule, fix):
