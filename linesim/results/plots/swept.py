@@ -19,6 +19,7 @@ from linesim.results.sweep import OUTPUT, Sweep
 
 MOST_FACTORS, MOST_LEVELS, BEST = 5, 14, 8
 AS_TEXT: Any = {"fontsize": 8.5}
+OVER_LINES: Any = AS_TEXT | {"zorder": 5, "va": "center", "bbox": {"facecolor": "white", "edgecolor": "none", "pad": 1}}
 
 
 def effects(sweep: Sweep) -> Figure | None:
@@ -139,9 +140,11 @@ def best_points(sweep: Sweep) -> Figure | None:
     for place, factor in enumerate(factors):
         levels = dict(zip(heights[factor], table[factor], strict=True))
         for height, level in levels.items() if len(levels) <= MOST_LEVELS else ():
-            axis.annotate(shortened(level or "-", 16), (place, height), (4, 0), textcoords="offset points", **AS_TEXT)
+            axis.annotate(
+                shortened(level or "-", 16), (place, height), (6, 0), textcoords="offset points", **OVER_LINES
+            )
     for height, value in ((0, table[OUTPUT].min()), (1, table[OUTPUT].max())):
-        axis.annotate(number(value), (len(factors), height), (4, 0), textcoords="offset points", **AS_TEXT)
+        axis.annotate(number(value), (len(factors), height), (6, 0), textcoords="offset points", **OVER_LINES)
     axis.set_xticks(range(len(factors) + 1), [*factors, "good parts/h"])
     axis.set_yticks([])
     axis.margins(x=0.12)
