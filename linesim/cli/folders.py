@@ -20,6 +20,8 @@ def claim(folder: Path, chosen_by_user: bool, line_text: str) -> Path:
     here, number = folder, 1
     while True:
         try:
+            if not _fits(here):
+                raise unusable(here, "a file stands where it would be")
             here.mkdir(parents=True, exist_ok=number == 1)  # Hydra has made the first one
             if any(here.iterdir()):
                 raise FileExistsError
@@ -35,6 +37,8 @@ def claim(folder: Path, chosen_by_user: bool, line_text: str) -> Path:
 
 def claim_sweep(folder: Path, chosen_by_user: bool) -> Path:
     """The folder of a sweep, new, empty, or with a sweep that is to go on; as in `claim` nothing is written over."""
+    if not _fits(folder):
+        raise unusable(folder, "a file stands where it would be")
     here, number = folder, 1
     while here.is_dir() and any(here.iterdir()) and not (chosen_by_user and is_sweep(here)):
         if chosen_by_user:
@@ -61,6 +65,17 @@ def release(folder: Path) -> None:
             if above == Path.cwd() or not above.is_relative_to(Path.cwd()):
                 break
             above.rmdir()
+
+
+def unusable(folder: Path | str, why: str) -> LineError:
+    """What to tell of a results folder that can't be made."""
+    fix = "write another folder after out="
+    return LineError([Problem("out", str(folder), f"is no folder that can be made: {why}", fix)], "the run settings")
+
+
+def _fits(folder: Path) -> bool:
+    """Whether it is a folder, or one can be made there; not asked whether the user may."""
+    return next(path for path in (folder, *folder.parents) if path.exists()).is_dir()
 
 
 def _taken(folder: Path) -> LineError:

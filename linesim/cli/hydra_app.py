@@ -20,7 +20,7 @@ from omegaconf import DictConfig, OmegaConf
 from omegaconf.errors import OmegaConfBaseException
 
 from linesim.cli.arguments import Arguments, read_arguments
-from linesim.cli.folders import release
+from linesim.cli.folders import release, unusable
 from linesim.cli.job import Job, read_job
 from linesim.cli.messages import CAUGHT, explain
 from linesim.cli.own_folders import OwnFolder, OwnFolders
@@ -70,6 +70,10 @@ def _start(command: str, words: list[str], task: Callable[..., int], together: b
         return _say(error, BAD_INPUT)
     except CAUGHT as error:
         return _say(_explained(error, command, arguments), BAD_INPUT)
+    except OSError as error:
+        if statuses or error.filename is None:
+            raise
+        return _say(unusable(error.filename, str(error.strerror)), BAD_INPUT)  # Hydra makes it before the first job
     except KeyboardInterrupt as stop:
         return _say(stop if stop.args else "stopped", STOPPED)
     return max(statuses, default=0)

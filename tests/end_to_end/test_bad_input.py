@@ -54,6 +54,33 @@ def test_bad_input_gets_one_message_and_status_2(
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize("out", ["mine", "mine/inside"])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["run"],
+        ["sensitivity"],
+        ["compare", "change=none,fast_gantry"],
+        ["sweep", "line.buffers.park_1.capacity=1,2"],
+        ["acceptance"],
+    ],
+)
+def test_a_file_in_the_place_of_a_results_folder_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str], words: list[str], out: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("mine").write_text("a file", encoding="utf-8")
+    monkeypatch.setattr("sys.argv", ["linesim", *words, f"out={out}"])
+    with pytest.raises(SystemExit) as ended:
+        main()
+    answer = capfd.readouterr()
+    assert ended.value.code == 2
+    assert f"out = {out}: is no folder that can be made" in answer.err
+    assert "after out=" in answer.err
+    assert "Traceback" not in answer.err
+    assert [file.read_text(encoding="utf-8") for file in tmp_path.iterdir()] == ["a file"]
+
+
 def test_the_shell_sees_status_and_message_too(linesim: Shell, tmp_path: Path) -> None:
     answer = linesim("run", "line.stations.turn.cycle=90")
     assert (answer.returncode, answer.stdout) == (2, "")

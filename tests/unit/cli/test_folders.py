@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from linesim.cli.folders import abandon, claim, release
+from linesim.cli.folders import abandon, claim, claim_sweep, release
 from linesim.line import LineError
 
 
@@ -20,6 +20,16 @@ def test_a_folder_with_results_that_the_user_chose_is_refused_and_kept(tmp_path:
     with pytest.raises(LineError, match="holds files already"):
         claim(tmp_path / "mine", True, "")
     assert [path.name for path in (tmp_path / "mine").iterdir()] == ["summary.json"]
+
+
+@pytest.mark.parametrize("name", ["a_file", "a_file/inside/it"])
+def test_a_file_where_the_folder_would_be_is_told_and_kept(tmp_path: Path, name: str) -> None:
+    (tmp_path / "a_file").write_text("mine", encoding="utf-8")
+    with pytest.raises(LineError, match=r"out = .*a_file.*is no folder that can be made"):
+        claim(tmp_path / name, True, "")
+    with pytest.raises(LineError, match=r"out = .*a_file.*is no folder that can be made"):
+        claim_sweep(tmp_path / name, True)
+    assert (tmp_path / "a_file").read_text(encoding="utf-8") == "mine"
 
 
 def test_an_empty_folder_that_the_user_chose_is_taken(tmp_path: Path) -> None:
