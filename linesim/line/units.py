@@ -143,7 +143,8 @@ def with_unit(kind: str, value: float) -> str:
     if not units:
         return f"{value:g}"
     unit, worth = next(iter(units.items()))
-    return f"{value / worth:g} {unit}"
+    one = unit.removesuffix("s") if value == worth and unit.removesuffix("s") in units else unit
+    return f"{value / worth:g} {one}"
 
 
 def _fix_without_unit(kind: str, number: str) -> str:

@@ -23,8 +23,9 @@ def meeting(table: pd.DataFrame, where: str | None) -> pd.DataFrame:
         return table[np.asarray(table.apply(_as_numbers).eval(where), dtype=bool)]
     except Exception as error:  # pandas raises whatever its parts raise
         plain = [name for name in table.columns if name.removesuffix("_low").removesuffix("_high") not in MEASURES]
+        said = str(error).partition(" (<unknown>")[0]
         raise ValueError(
-            f"the condition {where!r} can't be read: {error}. It may use {', '.join(plain)}, and every measure by "
+            f"the condition {where!r} can't be read: {said}. It may use {', '.join(plain)}, and every measure by "
             f"itself, with _low or with _high; a name with a dot stands between backticks"
         ) from None
 

@@ -114,7 +114,7 @@ def test_a_wrong_sample_is_told(sample: str, words: str) -> None:
         ("{gain: 11}", "must be at most 10"),
         ("{gain: 30 %}", "without a unit"),
         ("{gain: 0.3, dead_band: -1 um}", "must be 0 um or more"),
-        ("{gain: 0.3, average: 0 parts}", "must be 1 parts or more"),
+        ("{gain: 0.3, average: 0 parts}", "must be 1 part or more"),
         ("{gain: 0.3, only_new: 1}", "must be true or false"),
         ("{gain: 0.3, outlasts_tools: 1}", "must be true or false"),
     ],

@@ -50,7 +50,7 @@ def test_a_stock_may_be_given_with_parts_or_as_a_bare_count() -> None:
         ),
         ("infeed.blanks={arrivals: {every: 0 s}}", "infeed.blanks.arrivals.every", "must be above 0 s"),
         ("infeed.blanks={arrivals: {every: 9 s, batch: 0}}", "infeed.blanks.arrivals.batch", "must be 1 or more"),
-        ("wip_limit=0", "wip_limit", "must be 1 parts or more"),
+        ("wip_limit=0", "wip_limit", "must be 1 part or more"),
         ("buffers.park.at_start=3 parts", "buffers.park.at_start", "is more than the capacity of 2"),
         ("filled=101 %", "filled", "must be at most 100 %"),
         ("wip_limit=5 pieces", "wip_limit", "must be a number of parts in parts or part"),

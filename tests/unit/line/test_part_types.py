@@ -48,7 +48,7 @@ def test_a_plain_cycle_holds_for_all_types_and_a_family_is_no_map_of_types() -> 
         (("orders=[{part: small, size: 9}]",), "orders[0].part", "small is no part type of this line"),
         (("orders={part: small, size: 9}", "parts={small: {}}"), "orders", "must be a list"),
         (("orders=[{part: small}]", "parts={small: {}}"), "orders[0].size", "is missing"),
-        (("orders=[{part: small, size: 0}]", "parts={small: {}}"), "orders[0].size", "must be 1 parts or more"),
+        (("orders=[{part: small, size: 0}]", "parts={small: {}}"), "orders[0].size", "must be 1 part or more"),
         ((MIX, "orders=[{part: small, size: 9}, {part: large, size: 9}]"), "parts.small.share", "beside orders"),
         ((ORDERS[0], "orders=[{part: small, size: 9}]"), "parts.large", "is in no order"),
         ((MIX, "stations.turn.cycle={small: 80 s}"), "stations.turn.cycle", "has no time for the part large"),

@@ -60,6 +60,8 @@ def test_the_best_points_under_a_condition() -> None:
     assert asked.best("investment", 1)["point"].tolist() == [1]
     with pytest.raises(ValueError, match="can't be read"):
         asked.best(where="investmen < 3")
+    with pytest.raises(ValueError, match=r"can't be read: invalid[^(]*\. It may use"):
+        asked.best(where="investment < 3m")
     with pytest.raises(ValueError, match="is no measure"):
         asked.best("speed")
 
