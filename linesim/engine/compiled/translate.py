@@ -17,7 +17,7 @@ from linesim.engine.compiled.cache import cache_folder
 from linesim.engine.compiled.row import bare
 
 HOW: Any = {"nogil": True, "error_model": "numpy"}  # numpy: no rule divides by zero, so nothing need look for it
-INLINED_BYTES = 400  # of Python's code: larger functions written into their callers gain more, but compile far longer
+INLINED_BYTES = 520  # of Python's code: larger functions written into their callers gain more, but compile far longer
 FROM_COMPILED_ONLY: Any = {**HOW, "no_cpython_wrapper": True, "no_cfunc_wrapper": True}
 
 
