@@ -72,12 +72,33 @@ def test_a_loader_that_is_down_can_not_help() -> None:
     assert played.departures() == [(36, 1, "good")]
 
 
-def test_what_a_machine_does_by_itself_waits_for_its_repair_and_the_loader_is_held_as_long() -> None:
-    """Down from 17 to 20 s of a stop that began at 15 s and would have ended at 21 s: until 24 s, unload -26."""
+def test_people_who_have_come_do_without_a_loader_that_is_down() -> None:
+    """Due at 18 s, the setter is there at 22 s: 22-32. The loader is up at 28 s, but held; its leg takes 1 s more, and
+    part 1 is placed at 34 s."""
+    trip = {"trip": breakdown(18, 10, clock="calendar")}
+    played = play(cell("18 s", 10, gantry={"breakdowns": trip}, crew="setter"), horizon_s=34.5)
+    assert spans(played, "turn.1", "measuring_stop") == [(22, 32)]
+    assert spans(played, "gantry.1", "handling")[-2:] == [(28, 32), (33, 34)]
+    assert played.departures() == [(34, 1, "good")]
+
+
+def test_people_never_wait_for_a_loader_that_they_must_repair() -> None:
+    """The only setter is there for the stop at 18 s, and the loader breaks down in its leg at 18.5 s: stop 18.5-24.5 s,
+    repair 24.5-34.5 s. If the stop waited for the loader, nothing would ever move again."""
+    trip = {"trip": breakdown(18.5, 10, clock="calendar", crew="setter")}
+    line = cell("18 s", 6, gantry={"breakdowns": trip}, crew="setter")
+    played = play({**line, "crews": {"setter": {}}}, horizon_s=36)
+    assert spans(played, "turn.1", "measuring_stop") == [(18.5, 24.5)]
+    assert spans(played, "gantry.1", "under_repair") == [(24.5, 34.5)]
+    assert played.departures() == [], "0.5 s of its leg are left, then 1 s to place: 36 s"
+
+
+def test_what_a_machine_does_with_the_loader_goes_on_while_the_machine_is_down() -> None:
+    """Down from 17 to 20 s of a stop from 15 to 21 s; then unload -23, go -25, place -26."""
     jam = {"jam": breakdown(17, 3, clock="calendar")}
     played = play(cell("1 part", 6, {"breakdowns": jam}), horizon_s=29.5)
-    assert spans(played, "turn.1", "measuring_stop") == [(15, 17), (20, 24)]
-    assert spans(played, "gantry.1", "handling")[-2:] == [(15, 26), (28, 29)]
+    assert spans(played, "turn.1", "measuring_stop") == [(15, 17), (20, 21)]
+    assert spans(played, "gantry.1", "handling")[-2:] == [(15, 23), (25, 26)]
 
 
 def test_two_machines_that_need_the_same_loader_take_turns() -> None:

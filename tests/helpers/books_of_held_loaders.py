@@ -15,6 +15,10 @@ MEANWHILE = (
     *(CarriageState.HANDLING, CarriageState.UNDER_REPAIR, CarriageState.WAITING_REPAIR),
     CarriageState.OFF_SHIFT,  # it was down at the end of its shift, or the machine stands off shift in its stop
 )
+HIDING = (  # states of a machine that go before its stop, which people see to meanwhile
+    *(MachineState.WAITING_REPAIR, MachineState.UNDER_REPAIR),
+    *(MachineState.OFF_SHIFT, MachineState.PLANNED_STOP),
+)
 SET_OFF = (What.LEG, What.GIVE_WAY, What.TOUR)
 
 
@@ -23,13 +27,20 @@ def check_held_loaders(trace: Trace, story: Story, line: Line) -> None:
     stops = range(len(trace.stoppages))
     holds = {number: carriage for number in stops if (carriage := _holds(trace, line, number)) >= 0}
     stopped: dict[int, int] = {}  # machine -> stop that has it
-    held: dict[int, int] = {}  # carriage -> machine whose stop holds it
+    held: dict[int, int] = {}  # carriage -> machine whose stop is seen to hold it
+    states: dict[int, int] = {}
     for time_us, what, owner, _, value in trace.rows.tolist():
         where = f"{trace.owners[owner].name} at {time_us} us"
+        if what == What.STATE:
+            states[owner] = value
         if what == What.STOP and value in holds:
             stopped[owner] = value
         elif what == What.STOP_OVER and value in holds:
-            assert held.pop(holds[value], -1) == owner, f"{where}: a stop ends that did not hold its loader"
+            carriage = holds[value]
+            seen = held.get(carriage) == owner
+            assert seen or states[owner] in HIDING, f"{where}: a stop ends that did not hold its loader"
+            if seen:
+                del held[carriage]
             del stopped[owner]
         elif what == What.STATE and owner in stopped and value == _state(trace, stopped[owner]):
             carriage = holds[stopped[owner]]

@@ -33,6 +33,7 @@ from linesim.engine.contract.records import (
     FEED_CLOCKS,
     FIRST_PLACE,
     HANDLING,
+    HOLDS,
     IS_BREAKDOWN,
     LEG,
     LONGEST_WAIT,
@@ -100,14 +101,15 @@ def may_run(floor: Floor, kind: int, record: int, owner: int) -> bool:
     """Whether a timer that has been set runs now, or stands still.
 
     While an owner is down or off shift its timers stand still, but for the repair and for a stop that people see to:
-    what people have begun they finish, or two could wait for each other for ever. A working clock runs while its owner
-    works. The leg or handling of a carriage stands still too while people are in one of its zones.
+    what people have begun they finish, or two could wait for each other for ever. Nor does a stop that holds a loader
+    wait for the repair of its machine, as people may wait for that loader. A working clock runs while its owner works.
+    The leg or handling of a carriage stands still too while people are in one of its zones.
     """
     if kind in (REPAIR, STAY, BATCH_WAIT) or (
         kind == STOP_JOB and (floor[record + CREW] or floor[owner + OWNER_KIND] == CARRIAGE)
     ):
         return True
-    if floor[owner + DOWN] or floor[owner + CLOSED]:
+    if floor[owner + CLOSED] or (floor[owner + DOWN] and not (kind == STOP_JOB and floor[record + HOLDS])):
         return False
     if kind == LEG:
         return floor[owner + STOP] == NONE

@@ -42,6 +42,7 @@ from linesim.engine.contract.records import (
     N_MOVES,
     N_PLACES,
     N_SENDERS,
+    N_SETTLES,
     N_SLOTS,
     N_STALE,
     N_WAKES,
@@ -70,6 +71,7 @@ from linesim.engine.contract.records import (
     ROOM,
     ROOM_FOR,
     SENDERS,
+    SETTLES,
     SINCE,
     SIZE_SIZE,
     SIZED_BY,
@@ -152,6 +154,12 @@ def wake(floor: Floor, what: int, who: int) -> None:
     floor[at] = what
     floor[at + 1] = who
     floor[N_WAKES] += 1
+
+
+def ask_to_settle(floor: Floor, owner: int) -> None:
+    """Ask the engine to let the owner's timers run or stand still once the decision is made."""
+    floor[floor[SETTLES] + floor[N_SETTLES]] = owner
+    floor[N_SETTLES] += 1
 
 
 def count_inside(floor: Floor, change: int) -> None:

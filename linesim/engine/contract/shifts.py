@@ -10,7 +10,7 @@ from __future__ import annotations
 from linesim.engine.contract.cold_start import warm_up_if_cold
 from linesim.engine.contract.crews import count_busy, watch_all_busy
 from linesim.engine.contract.log import ROW_DUTY, note
-from linesim.engine.contract.places import touch
+from linesim.engine.contract.places import ask_to_settle, touch
 from linesim.engine.contract.records import (
     CALENDAR,
     CARRIAGE_SIZE,
@@ -37,7 +37,6 @@ from linesim.engine.contract.records import (
     N_EDGES,
     N_MACHINES,
     N_OFF_DUTY,
-    N_SETTLES,
     NONE,
     NOW,
     NUMBER,
@@ -50,7 +49,6 @@ from linesim.engine.contract.records import (
     PHASE,
     PROGRESS,
     QUIET_EDGES,
-    SETTLES,
     STATION,
     STEP,
     STOOD_SINCE,
@@ -123,7 +121,7 @@ def _set_duty(floor: Floor, owner: int, duty: int) -> None:
 
 def _open(floor: Floor, owner: int) -> None:
     floor[owner + CLOSED] = 0
-    _settle(floor, owner)
+    ask_to_settle(floor, owner)
     back_to_work(floor, owner)
     if floor[owner + OWNER_KIND] == STATION:
         warm_up_if_cold(floor, owner)
@@ -171,13 +169,7 @@ def _close(floor: Floor, owner: int) -> None:
     if floor[owner + OWNER_KIND] == STATION:
         floor[owner + STOOD_SINCE] = floor[NOW]
     floor[N_CLOSING] -= 1
-    _settle(floor, owner)
-
-
-def _settle(floor: Floor, owner: int) -> None:
-    """Ask the engine to let the owner's timers run or stand still once the decision is made."""
-    floor[floor[SETTLES] + floor[N_SETTLES]] = owner
-    floor[N_SETTLES] += 1
+    ask_to_settle(floor, owner)
 
 
 def may_rest(floor: Floor) -> bool:

@@ -12,7 +12,7 @@ from linesim.engine.contract.drawers import empty_drawer
 from linesim.engine.contract.ends import call_for_job, job_done
 from linesim.engine.contract.leaving import scrap_work
 from linesim.engine.contract.log import ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_STOP_OVER, note
-from linesim.engine.contract.places import count_stock, touch, touch_room, touch_supply, wake
+from linesim.engine.contract.places import ask_to_settle, count_stock, touch, touch_room, touch_supply, wake
 from linesim.engine.contract.records import (
     BREAKS,
     BY_COUNT,
@@ -179,6 +179,7 @@ def stop_over(floor: Floor, stop: int) -> None:
         floor[machine + SAMPLE_NEXT] = 1
     if floor[stop + HOLDS]:
         floor[floor[stop + HOLDS] + STOP] = NONE
+        ask_to_settle(floor, floor[stop + HOLDS])  # it may have broken down in its leg, and been repaired meanwhile
     if floor[stop + PARTNER]:
         tool_is_new(floor, stop)
     if floor[stop + WEARS]:

@@ -3,8 +3,9 @@
 It goes on working while they come. While it is down it stands anyway and the zone may be opened at once: whoever waits
 to get in might be the one who must do the repair.
 
-A stop of a machine that holds its loader, to bring a master part for instance, begins likewise once that stands; but a
-loader that is down or off duty can't help.
+A stop of a machine that holds its loader, to bring a master part for instance, begins likewise once that stands.
+People who have come for it do without a loader that is down. A loader off duty is waited for, and what a machine does
+by itself waits for the repair too.
 """
 
 from __future__ import annotations
@@ -67,15 +68,16 @@ def begin_with_loader(floor: Floor, stop: int) -> None:
     """A stop of a machine whose crew is there begins, if the loader that it holds is free for it."""
     machine, carriage = floor[stop + OWNER], floor[stop + HOLDS]
     by_itself = floor[stop + CREW] == NONE
-    if by_itself and (floor[machine + DOWN] or floor[machine + CLOSED]):
+    if floor[carriage + STOP]:
         return
-    if floor[carriage + STOP] or floor[carriage + DOWN] or floor[carriage + DUTY] != ON_DUTY:
+    if by_itself and (floor[machine + DOWN] or floor[machine + CLOSED] or floor[carriage + DOWN]):
         return
-    if not is_at_work(floor, carriage):
-        floor[carriage + STOP] = stop
-        floor[stop + PROGRESS] = UNDER_WAY
-        wake(floor, START_STOPPAGE, stop)
-        touch(floor, floor[machine + STEP])
+    if not floor[carriage + DOWN] and (floor[carriage + DUTY] != ON_DUTY or is_at_work(floor, carriage)):
+        return
+    floor[carriage + STOP] = stop
+    floor[stop + PROGRESS] = UNDER_WAY
+    wake(floor, START_STOPPAGE, stop)
+    touch(floor, floor[machine + STEP])
 
 
 def is_held(floor: Floor, carriage: int) -> bool:
