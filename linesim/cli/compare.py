@@ -75,7 +75,7 @@ def _name(key: str, value: str, keys: Collection[str]) -> str:
     steps of the key, or as many as set it apart from the other keys."""
     if key in ("line", "change"):
         value = value.strip("[]").removeprefix("file/").replace(",file/", ",")
-        return value or "none"
+        return value or "no change"
     steps, length = key.split("."), 2
     while length < len(steps) and any(other != key and other.split(".")[-length:] == steps[-length:] for other in keys):
         length += 1

@@ -70,7 +70,7 @@ def test_python_and_shell_compare_alike(linesim: Shell, tmp_path: Path) -> None:
     ran = linesim("compare", "two_machines", "change=none,small", *QUICK, "plots=false", "out=both")
     assert ran.returncode == 0, ran.stderr
     lines = {
-        "none": package.load_line("two_machines"),
+        "no change": package.load_line("two_machines"),
         "small": package.load_line("two_machines", overrides=["buffers.park.capacity=1"]),
     }
     found = package.compare(lines, hours=20, warmup_hours=1, replications=3, engine="simpy", seed=5)

@@ -5,7 +5,7 @@ from linesim.cli.compare import names_of
 
 def test_lines_are_named_by_what_differs() -> None:
     words = [["line=ring_cell", "change=[]", "hours=9"], ["line=ring_cell", "change=fast_gantry", "hours=9"]]
-    assert names_of(words) == ["none", "fast_gantry"]
+    assert names_of(words) == ["no change", "fast_gantry"]
 
 
 def test_a_value_of_the_line_is_named_without_the_kind_of_its_place() -> None:
@@ -15,7 +15,7 @@ def test_a_value_of_the_line_is_named_without_the_kind_of_its_place() -> None:
 
 def test_several_differences_are_told_together_and_files_by_their_names() -> None:
     words = [["line=file/mine", "change=[a,b]"], ["line=ring_cell", "change=[]"]]
-    assert names_of(words) == ["mine, a,b", "ring_cell, none"]
+    assert names_of(words) == ["mine, a,b", "ring_cell, no change"]
 
 
 def test_keys_are_told_by_their_last_steps_and_blanks_as_blanks() -> None:
