@@ -3,6 +3,7 @@
 import pytest
 
 from linesim.line import load_line, summary
+from linesim.line.at_start import parts_at_start
 from linesim.line.capacity import capacity_sheet
 from linesim.line.supply import ceilings
 from tests.unit.line.lines import cell, messages, problems
@@ -114,3 +115,8 @@ def test_parts_at_the_start_do_not_go_with_a_fixed_round(override: str, key: str
     assert problem.key.endswith(key)
     assert "fixed round of gantry, which counts on an empty line" in problem.rule
     assert not problems(cell(), "filled=10 %", fixed), "that is no part at all"
+
+
+def test_a_share_of_the_places_that_is_a_whole_number_is_that_number() -> None:
+    line = load_line(cell(), ["buffers.park.capacity=100", "filled=57 %"])
+    assert parts_at_start(line) == {"park": 57}
