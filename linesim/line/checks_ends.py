@@ -66,7 +66,8 @@ def _parts_at_start(line: Line, fixed: list[str]) -> Iterator[Finding]:
 
     Rework loops need no check: a machine of theirs is always free at the start, and one free place is enough.
     """
-    filled = [name for name, parts in parts_at_start(line).items() if parts]
+    held = parts_at_start(line)
+    filled = [name for name, parts in held.items() if parts]
     if filled and fixed:
         path: KeyPath = ("filled",) if line.buffers[filled[0]].at_start is None else ("buffers", filled[0], "at_start")
         rule = f"does not go with the fixed round of {fixed[0]}, which counts on an empty line and could wait for ever"
@@ -77,7 +78,7 @@ def _parts_at_start(line: Line, fixed: list[str]) -> Iterator[Finding]:
             fix = f"write {with_unit('parts', buffer.capacity)} or less"
             path = ("buffers", name, "at_start")
             yield Finding(path, with_unit("parts", buffer.at_start), rule, fix, None, (("buffers", name, "capacity"),))
-    inside = sum(parts_at_start(line).values())
+    inside = sum(held.values())
     if line.wip_limit is not None and inside > line.wip_limit:
         rule = f"is below the {inside} parts that buffers hold at the start"
         yield Finding(("wip_limit",), line.wip_limit, rule, "raise it, or lower filled or at_start of the buffers")

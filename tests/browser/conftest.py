@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 import yaml
@@ -111,3 +111,14 @@ def rail_page(rail_line: Line, tmp_path_factory: pytest.TempPathFactory) -> Path
     part = replay_of(trace, rail_line, 1, RAIL_FROM_US, 9 * HOUR_US)
     page = Page("two carriages", "", [Section("replay", "Replay", [part])])
     return write_page(page, tmp_path_factory.mktemp("rail") / "report.html")
+
+
+def asking(browser: Chrome, page: Path) -> Callable[[str], Any]:
+    """Open a page with a replay; returns what runs a script that knows its `story` and `show`."""
+    browser.set_window_size(1280, 900)
+    browser.get(page.as_uri())
+
+    def asked(script: str) -> Any:
+        return browser.execute_script(f"const {{ story, show }} = window.linesimReplay; {script}")
+
+    return asked

@@ -11,6 +11,7 @@ import pytest
 from linesim.engine.contract.ledger import HOUR_US, Fate, Ledger
 from linesim.engine.simpy import run
 from linesim.line import Line
+from tests.browser.conftest import asking
 
 if TYPE_CHECKING:
     from selenium.webdriver import Chrome
@@ -20,13 +21,7 @@ FROM_US, TO_US, SEED = HOUR_US, 5 * HOUR_US, 5
 
 @pytest.fixture
 def ask(browser: Chrome, run_page: Path) -> Any:
-    browser.set_window_size(1280, 900)
-    browser.get(run_page.as_uri())
-
-    def asked(script: str) -> Any:
-        return browser.execute_script(f"const {{ story, show }} = window.linesimReplay; {script}")
-
-    return asked
+    return asking(browser, run_page)
 
 
 @pytest.fixture(scope="module")

@@ -13,6 +13,7 @@ from linesim.line import Line, load_line
 from linesim.report.page import write_page
 from linesim.report.parts import Page, Section
 from linesim.report.replay import replay_of
+from tests.browser.conftest import asking
 from tests.helpers.lines import serial
 
 if TYPE_CHECKING:
@@ -35,13 +36,7 @@ def ask(browser: Chrome, hand_line: Line, tmp_path: Path) -> Any:
     assert trace is not None
     part = replay_of(trace, hand_line, 1, FROM_US, TO_US)
     page = write_page(Page("by hand", "", [Section("replay", "Replay", [part])]), tmp_path / "report.html")
-    browser.set_window_size(1280, 900)
-    browser.get(page.as_uri())
-
-    def asked(script: str) -> Any:
-        return browser.execute_script(f"const {{ story, show }} = window.linesimReplay; {script}")
-
-    return asked
+    return asking(browser, page)
 
 
 def test_counters_and_times_in_states_are_those_of_the_ledger(ask: Any, hand_line: Line) -> None:

@@ -10,7 +10,7 @@ import pytest
 from linesim.engine.contract.ledger import HOUR_US, Fate
 from linesim.engine.simpy import run
 from linesim.line import Line
-from tests.browser.conftest import RAIL_FROM_US
+from tests.browser.conftest import RAIL_FROM_US, asking
 
 if TYPE_CHECKING:
     from selenium.webdriver import Chrome
@@ -18,13 +18,7 @@ if TYPE_CHECKING:
 
 @pytest.fixture
 def ask(browser: Chrome, rail_page: Path) -> Any:
-    browser.set_window_size(1280, 900)
-    browser.get(rail_page.as_uri())
-
-    def asked(script: str) -> Any:
-        return browser.execute_script(f"const {{ story, show }} = window.linesimReplay; {script}")
-
-    return asked
+    return asking(browser, rail_page)
 
 
 def test_counters_and_times_in_states_are_those_of_the_ledger(ask: Any, rail_line: Line) -> None:
