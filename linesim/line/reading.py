@@ -17,6 +17,7 @@ from linesim.line import model, units, values
 from linesim.line.aside import chutes_named
 from linesim.line.distributions import Constant, Distribution, Exponential
 from linesim.line.families import read_family
+from linesim.line.fields import keys_of
 from linesim.line.part_types import mix_of
 from linesim.line.problems import KeyPath, Problem, dotted, listed, nearest
 from linesim.line.reading_carriages import read_carriages
@@ -81,11 +82,7 @@ class Reader:
         """A dataclass from a map of its keys."""
         if cls is model.Station and isinstance(given, Mapping):
             given = pitch_as_cycle(self, given, path)
-        fields = {
-            field.metadata.get("key", field.name): field
-            for field in sorted(dataclasses.fields(cls), key=lambda field: bool(field.kw_only))
-            if "read_from" not in field.metadata
-        }
+        fields, hints = keys_of(cls)
         if not isinstance(given, Mapping):
             self.note(path, given, f"must be a map with {listed(fields)}", "write {key: value, ...}")
             given = {}
@@ -101,7 +98,6 @@ class Reader:
                 fix = "" if suggestion else f"{_noun(cls)} has {listed(fields)}"
                 self.note((*path, key), given[key], "is an unknown key", fix, suggestion)
         self._note_missing(cls, needed, fields, path)
-        hints = typing.get_type_hints(cls)
         found: dict[str, Any] = {}
         for key, field in fields.items():
             if key in given and "laid_over" in field.metadata:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 import pandas as pd
 
@@ -19,7 +20,7 @@ from linesim.results.measures.leadtime import histograms, lead_time_measures, le
 from linesim.results.measures.losses import loss_bridge
 from linesim.results.measures.money import costs, money_measures
 from linesim.results.measures.oee import line_oee, stations
-from linesim.results.measures.output import counts, share_below, windows
+from linesim.results.measures.output import columns_of_windows, counts, share_below, windows
 from linesim.results.measures.owners import loaders, states
 from linesim.results.measures.periods import periods
 from linesim.results.measures.quality import characteristics
@@ -30,10 +31,10 @@ from linesim.results.measures.stops import crews, stoppages
 
 def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
     """Every table of a run by its name; what each holds stands in `definitions.TABLES`."""
-    stage = pace_stage(line)
+    stage, yardstick = pace_stage(line), Yardstick.of(line)
     part_s = cycle_and_load_s(line)[stage]
     makers: dict[str, Callable[[Ledger], pd.DataFrame]] = {
-        "replications": lambda ledger: pd.DataFrame([measures(ledger, line)]),
+        "replications": lambda ledger: pd.DataFrame([measures(ledger, yardstick)]),
         "states": states,
         "stations": lambda ledger: stations(ledger, line),
         "parts": parts,
@@ -62,16 +63,30 @@ def tables_of(line: Line, ledgers: Sequence[Ledger]) -> dict[str, pd.DataFrame]:
     return tables
 
 
-def measures(ledger: Ledger, line: Line) -> dict[str, float]:
+@dataclass(frozen=True)
+class Yardstick:
+    """A line, and what the measures of all its replications are held against."""
+
+    line: Line
+    needed_per_h: float | None
+    least_lead_time_s: float
+    ideal_interval_s: float  # of the pace stage
+
+    @classmethod
+    def of(cls, line: Line) -> Yardstick:
+        return cls(line, needed_per_h(line), least_lead_time_s(line), max(ideal_interval_s(line).values()))
+
+
+def measures(ledger: Ledger, yardstick: Yardstick) -> dict[str, float]:
     """The measures of one replication, as defined in `definitions.MEASURES`."""
     return {
         **counts(ledger),
-        "windows_below_demand_share": share_below(windows(ledger), needed_per_h(line)),
+        "windows_below_demand_share": share_below(columns_of_windows(ledger), yardstick.needed_per_h),
         "wip_parts": mean_wip(ledger),
         "wip_by_little_parts": wip_by_little(ledger),
-        **lead_time_measures(ledger, least_lead_time_s(line)),
-        "line_oee": line_oee(ledger, ideal_interval_s(line)[pace_stage(line)]),
-        **money_measures(ledger, line),
+        **lead_time_measures(ledger, yardstick.least_lead_time_s),
+        "line_oee": line_oee(ledger, yardstick.ideal_interval_s),
+        **money_measures(ledger, yardstick.line),
     }
 
 

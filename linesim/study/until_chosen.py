@@ -9,7 +9,7 @@ import pandas as pd
 
 from linesim.results.definitions import LESS_IS_BETTER
 from linesim.results.selection import survivors
-from linesim.results.tables import measures
+from linesim.results.tables import Yardstick, measures
 from linesim.study.batch import Batch
 
 STEP = 5  # replications that a round adds to each line that may still be the best
@@ -54,4 +54,5 @@ def play_until_chosen(
 
 
 def _values(batch: Batch, measure: str, numbers: range) -> list[float]:
-    return [measures(batch.finished[number][0], batch.line)[measure] for number in numbers]
+    yardstick = Yardstick.of(batch.line)
+    return [measures(batch.finished[number][0], yardstick)[measure] for number in numbers]

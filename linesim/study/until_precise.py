@@ -9,7 +9,7 @@ from typing import Any
 from linesim.line.problems import LineError, Problem
 from linesim.results.intervals import estimate
 from linesim.results.precision import LOOK_AHEAD, Wanted, reached, stands
-from linesim.results.tables import measures
+from linesim.results.tables import Yardstick, measures
 from linesim.study.batch import Batch
 
 FEWEST = 10  # replications; the spread of fewer is too uncertain to stop by
@@ -24,11 +24,12 @@ def play_until_precise(
     same settings always end with the same replications. Raises LineError for a measure that the line has not.
     """
     values: dict[str, list[float]] = {each.measure: [] for each in wanted}
+    yardstick = Yardstick.of(batch.line)
     count, goal = 0, min(max(first, FEWEST), most)
     while count < goal:
         batch.play(range(count + 1, goal + 1), progress, f"{count} done before, now " if count else "")
         for number in range(count + 1, goal + 1):
-            found = measures(batch.finished[number][0], batch.line)
+            found = measures(batch.finished[number][0], yardstick)
             for name, column in values.items():
                 column.append(found[name])
         _refuse_undefined(values)

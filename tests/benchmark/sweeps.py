@@ -18,7 +18,7 @@ from linesim.engine.contract.ledger import HOUR_US
 from linesim.line import build
 from linesim.line.layers import compose
 from linesim.results import open_results
-from linesim.results.tables import measures
+from linesim.results.tables import Yardstick, measures
 from linesim.study.sweeps.sweep import sweep
 from tests.benchmark.timing import Figure, figure
 
@@ -84,9 +84,10 @@ def _loop(points: int) -> None:
     levels = [[f"{key}={level}" for key, level in zip(FACTORS, row, strict=True)] for row in product(*FACTORS.values())]
     for overrides in levels[:points]:
         line = build(compose("ring_cell", overrides).content)
+        yardstick = Yardstick.of(line)
         for number in range(1, REPLICATIONS + 1):
             ledger, _ = compiled.run(line, SEED, number, 20 * HOUR_US, (20 + WEEK_H) * HOUR_US, HOUR_US)
-            found.append(measures(ledger, line))
+            found.append(measures(ledger, yardstick))
     assert len(found) == points * REPLICATIONS
 
 

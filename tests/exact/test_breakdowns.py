@@ -82,7 +82,7 @@ def test_of_two_causes_the_first_due_wins_and_the_other_keeps_its_age() -> None:
         (18, "under_repair"),
         (20, "working"),
     ]
-    assert played.ledger.stoppages["count"].tolist() == [2, 1]
+    assert played.ledger.stoppages["begun"].tolist() == [2, 1]
 
 
 def test_two_causes_due_together_strike_one_after_the_other() -> None:

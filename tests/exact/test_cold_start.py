@@ -35,7 +35,7 @@ def test_a_machine_that_stood_for_long_warms_up_and_scraps_its_first_parts() -> 
     assert rows == [(257, -1), (267, -1)]
     assert played.ledger.stations["scrapped"].tolist() == [2]
     (booked,) = played.ledger.stoppages.to_dict("records")
-    assert (booked["kind"], booked["count"], booked["lasting_us"]) == ("cold_start", 1, 7_000_000)
+    assert (booked["kind"], booked["begun"], booked["lasting_us"]) == ("cold_start", 1, 7_000_000)
 
 
 @pytest.mark.parametrize(("after_s", "begins_s"), [(120, 247), (121, 240)])

@@ -47,7 +47,7 @@ def test_the_first_part_and_one_of_so_many_go_to_the_drawer_which_is_emptied_at_
     assert (stock["end"], stock["kind"], stock["capacity"]) == ("drawer", "drawer", 2)
     assert (stock["stock_us"], stock["empty_us"], stock["full_us"]) == (56 * US, 43 * US, 5 * US)
     (opened,) = played.ledger.stoppages.to_dict("records")
-    assert (opened["owner"], opened["kind"], opened["count"], opened["lasting_us"]) == ("gantry.1", "drawer", 1, 5 * US)
+    assert (opened["owner"], opened["kind"], opened["begun"], opened["lasting_us"]) == ("gantry.1", "drawer", 1, 5 * US)
     assert drawers(played.ledger, played.line).values.tolist() == [["drawer", "turn", 2, 2 / (94 / 3600), 0]]
     bridge = loss_bridge(played.ledger, played.line, "turn", 10.0).set_index("step")["parts"]
     assert (bridge["samples"], bridge["scrap"], bridge["good"]) == (2, 0, 2)

@@ -43,7 +43,7 @@ def test_a_crew_comes_to_refill_and_its_call_waits_while_it_is_busy() -> None:
     played = play(line, horizon_s=10)
     assert played.left_at() == [2, 4]
     stop = played.ledger.stoppages.iloc[0]
-    assert (stop["kind"], stop["count"]) == ("refill", 2)
+    assert (stop["kind"], stop["begun"]) == ("refill", 2)
     assert (stop["waiting_us"], stop["lasting_us"]) == ((5 + 2) * US, 3 * US)
     assert played.ledger.crews.iloc[0]["busy_us"] == (8 + 2) * US
 

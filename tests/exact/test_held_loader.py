@@ -38,7 +38,7 @@ def test_machine_and_loader_are_busy_with_it_and_then_go_on() -> None:
     assert (15, 23) in spans(played, "gantry.1", "handling")
     assert played.departures() == [(26, 1, "good")]
     (stop,) = played.ledger.stoppages.to_dict("records")
-    assert (stop["count"], stop["waiting_us"], stop["lasting_us"]) == (1, 0, 6 * US)
+    assert (stop["begun"], stop["waiting_us"], stop["lasting_us"]) == (1, 0, 6 * US)
 
 
 def test_it_waits_for_the_end_of_a_leg_and_the_loader_keeps_what_it_carries() -> None:

@@ -96,8 +96,8 @@ def without_state_at_work(rows: np.ndarray) -> np.ndarray:
     return np.delete(rows, np.flatnonzero(at_work)[-1], axis=0)
 
 
-def one_more(column: str, table: str) -> Callable[[Ledger], object]:
-    return lambda ledger: getattr(ledger, table).assign(**{column: getattr(ledger, table)[column] + 1})
+def one_more(count: str, of: str) -> Callable[[Ledger], object]:
+    return lambda ledger: tuple(row._replace(**{count: getattr(row, count) + 1}) for row in getattr(ledger, of))
 
 
 def _earlier_call(rows: np.ndarray) -> np.ndarray:
@@ -169,18 +169,18 @@ TAMPERINGS = {
     "scrap of another station": in_ledger(departures=_scrapped_elsewhere),
     "a part not set aside": in_rows(without_first(What.SET_ASIDE)),
     "a part set aside for the tray": in_rows(_set_aside_for_another_place),
-    "a sample left out that was not": in_ledger(stations=one_more("skipped", "stations")),
+    "a sample left out that was not": in_ledger(of_stations=one_more("skipped", "of_stations")),
     "a sample more often": in_rows(without_first(What.SKIPPED)),
-    "an operation too many": in_ledger(machines=one_more("processed", "machines")),
-    "a scrapped part too many": in_ledger(stations=one_more("scrapped", "stations")),
-    "a breakdown too many": in_ledger(stoppages=one_more("count", "stoppages")),
-    "a microsecond of waiting for a crew": in_ledger(stoppages=one_more("waiting_us", "stoppages")),
-    "a microsecond of a busy crew": in_ledger(crews=one_more("busy_us", "crews")),
-    "a call too many": in_ledger(crews=one_more("calls", "crews")),
-    "a call that waited too many": in_ledger(crews=one_more("calls_waited", "crews")),
+    "an operation too many": in_ledger(of_machines=one_more("processed", "of_machines")),
+    "a scrapped part too many": in_ledger(of_stations=one_more("scrapped", "of_stations")),
+    "a breakdown too many": in_ledger(of_stoppages=one_more("begun", "of_stoppages")),
+    "a microsecond of waiting for a crew": in_ledger(of_stoppages=one_more("waiting_us", "of_stoppages")),
+    "a microsecond of a busy crew": in_ledger(of_crews=one_more("busy_us", "of_crews")),
+    "a call too many": in_ledger(of_crews=one_more("calls", "of_crews")),
+    "a call that waited too many": in_ledger(of_crews=one_more("calls_waited", "of_crews")),
     "an output window with other WIP": in_ledger(windows=lambda it: it.windows + np.eye(1, 3, 1, dtype=np.int64)),
-    "a microsecond more of an empty infeed": in_ledger(ends=one_more("empty_us", "ends")),
-    "a part more in an infeed": in_ledger(ends=one_more("stock_us", "ends")),
+    "a microsecond more of an empty infeed": in_ledger(of_ends=one_more("empty_us", "of_ends")),
+    "a part more in an infeed": in_ledger(of_ends=one_more("stock_us", "of_ends")),
     "a refill missing": in_rows(without_first(What.STOCK)),
     "a call for a refill missing": in_rows(without_first(What.STOCK_CALL)),
     "a call for people who load missing": in_rows(without_first(What.CALL_HANDS)),
@@ -211,8 +211,8 @@ TAMPERINGS = {
     ),
     "a changeover left out": without_a_changeover,
     "a changeover of a microsecond more": in_ledger(
-        stoppages=lambda it: it.stoppages.assign(
-            lasting_us=it.stoppages["lasting_us"] + (it.stoppages["kind"] == "changeover")
+        of_stoppages=lambda it: tuple(
+            stop._replace(lasting_us=stop.lasting_us + (stop.kind == "changeover")) for stop in it.of_stoppages
         )
     ),
     "time that runs backwards": in_rows(lambda rows: rows[::-1].copy()),

@@ -56,7 +56,7 @@ def test_a_machine_changes_over_with_the_part_on_board_before_it_starts() -> Non
         (25, "working"),
     ]
     (stop,) = played.ledger.stoppages.itertuples()
-    assert (stop.kind, stop.count, stop.waiting_us, stop.lasting_us) == ("changeover", 3, 0, 14 * US)
+    assert (stop.kind, stop.begun, stop.waiting_us, stop.lasting_us) == ("changeover", 3, 0, 14 * US)
 
 
 def test_the_first_part_needs_no_changeover_and_a_pair_that_is_not_named_takes_none() -> None:

@@ -23,7 +23,7 @@ def test_a_tool_change_follows_the_part_that_reaches_the_count_with_that_part_on
         (22, "working"),
     ]
     stop = played.ledger.stoppages.iloc[0]
-    assert (stop["count"], stop["waiting_us"], stop["lasting_us"]) == (2, 0, 10_000_000)
+    assert (stop["begun"], stop["waiting_us"], stop["lasting_us"]) == (2, 0, 10_000_000)
 
 
 def test_an_age_brings_the_first_tool_change_forward_and_no_other() -> None:

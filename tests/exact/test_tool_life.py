@@ -17,7 +17,7 @@ def mill(insert: Plain, cycle_s: float = 2, **rest: object) -> Plain:
 
 def counts(played: Play) -> dict[tuple[str, str], int]:
     told = played.ledger.stoppages
-    return {(kind, name): count for kind, name, count in zip(told["kind"], told["name"], told["count"], strict=True)}
+    return {(kind, name): count for kind, name, count in zip(told["kind"], told["name"], told["begun"], strict=True)}
 
 
 def test_a_tool_breaks_with_the_part_that_reaches_its_life_and_takes_it_along() -> None:

@@ -102,7 +102,7 @@ def check_stoppages(ledger: Ledger, trace: Trace) -> None:
     for time_us, what, _, _, value in trace.rows.tolist():
         if what in (What.FAIL, What.STOP, What.STOCK_CALL) and time_us >= ledger.warmup_us:
             begun[value] += 1
-    assert booked["count"].tolist() == begun, "stoppages begun"
+    assert booked["begun"].tolist() == begun, "stoppages begun"
     for owner in ledger.owners:
         if owner.kind not in ("machine", "carriage"):
             continue

@@ -53,7 +53,7 @@ def test_doubling_every_time_of_a_line_without_chance_doubles_the_times_of_its_t
     assert trace is not None
     assert slow_trace is not None
     assert slow_ledger.machines.equals(ledger.machines)
-    assert slow_ledger.stoppages["count"].tolist() == ledger.stoppages["count"].tolist()
+    assert slow_ledger.stoppages["begun"].tolist() == ledger.stoppages["begun"].tolist()
     assert slow_ledger.departures[:, 0].tolist() == (2 * ledger.departures[:, 0]).tolist()
     assert slow_trace.rows[:, [1, 2, 3]].tolist() == trace.rows[:, [1, 2, 3]].tolist()
     assert slow_trace.rows[:, 0].tolist() == (2 * trace.rows[:, 0]).tolist()

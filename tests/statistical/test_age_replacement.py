@@ -40,7 +40,7 @@ def good_per_s(ledger: Any) -> float:
 
 
 def broken_share(ledger: Any) -> float:
-    count = ledger.stoppages.set_index("kind")["count"]
+    count = ledger.stoppages.set_index("kind")["begun"]
     return float(count["breakage"] / count.sum())
 
 

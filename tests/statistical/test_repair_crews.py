@@ -97,6 +97,6 @@ def test_calls_of_high_priority_wait_less_by_as_much_as_the_solved_queue_says() 
 def _mean_waits(ledger: Ledger) -> tuple[float, float]:
     """Mean wait of urgent and of other calls [s]; calls begun and time waited in the same window."""
     calls = ledger.stoppages.assign(urgent=ledger.stoppages["owner"].str.startswith("urgent"))
-    sums = calls.groupby("urgent")[["waiting_us", "count"]].sum()
-    waits = sums["waiting_us"] / sums["count"] / US
+    sums = calls.groupby("urgent")[["waiting_us", "begun"]].sum()
+    waits = sums["waiting_us"] / sums["begun"] / US
     return float(waits[True]), float(waits[False])

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from linesim.engine.contract.layout import Stream
+from linesim.engine.contract.ledger import to_us
 from linesim.engine.contract.records import COLUMNS, DRAWS_LOW
 from linesim.engine.contract.streams import draw, generator
 from linesim.line.distributions import Constant
@@ -38,19 +39,22 @@ class Blocks:
 
     def __init__(self, streams: Sequence[Stream], seed: int, replication: int, most_at_once: int) -> None:
         """most_at_once: how many numbers of one stream a round may use up."""
-        self._streams = streams
-        self._sources = [generator(seed, replication, stream.owner, stream.purpose) for stream in streams]
         columns = FIRST + BLOCK + 2 * most_at_once
-        self._low_from = columns - most_at_once
         self.numbers = np.empty((max(1, len(streams)), columns), dtype=np.int64)
+        self._drawn: list[tuple[np.ndarray, Stream, np.random.Generator]] = []
         for row, stream in zip(self.numbers, streams, strict=False):
-            row[NEXT] = columns
-            row[LOW_FROM] = columns + 1 if isinstance(stream.distribution, Constant) else self._low_from
+            if isinstance(stream.distribution, Constant):
+                row[:FIRST] = FIRST, columns + 1
+                row[FIRST:] = to_us(stream.distribution.value)
+            else:
+                source = generator(seed, replication, stream.owner, stream.purpose)
+                row[:FIRST] = columns, columns - most_at_once
+                self._drawn.append((row, stream, source))
         self.refill()
 
     def refill(self) -> None:
         """Fill up every row of which half is used."""
-        for row, stream, source in zip(self.numbers, self._streams, self._sources, strict=False):
+        for row, stream, source in self._drawn:
             used = int(row[NEXT])
             if used >= FIRST + BLOCK // 2:
                 left = row[used:].copy()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from linesim.engine.compiled.clock import MOST_TIMERS, new_tree
 from linesim.engine.compiled.draws import Blocks
 from linesim.engine.compiled.kernel import (
@@ -22,6 +20,7 @@ from linesim.engine.contract.decide import look_at_everything
 from linesim.engine.contract.layout import ROWS_KEPT, Layout
 from linesim.engine.contract.lockup import locked_up, stuck_in_time
 from linesim.engine.contract.streams import start_age
+from linesim.line.calendar import DAY_US
 
 _advance = compiled(advance)
 _begin = compiled(begin)
@@ -30,11 +29,13 @@ _begin = compiled(begin)
 class Shop:
     """One replication of a line, ready to run."""
 
+    shortest_stretch_us = DAY_US  # the kernel is through a day sooner than a thread that waits gets its turn
+
     def __init__(self, layout: Layout, seed: int, replication: int, trace: bool, look_everywhere: bool) -> None:
         if layout.floor[r.N_TIMERS] > MOST_TIMERS:
             raise ValueError(f"the compiled engine takes {MOST_TIMERS} timers at most")
         self.layout = layout
-        self.floor = np.array(layout.floor, dtype=np.int64)
+        self.floor = layout.row.copy()
         self.floor[r.TRACING] = trace
         self.floor[r.LOOK_EVERYWHERE] = look_everywhere
         self.books = Books(layout, self.floor)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 import numpy as np
-import pandas as pd
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.crews import count_busy
@@ -17,8 +16,13 @@ from linesim.engine.contract.ledger import (
     SIZE_COLUMNS,
     WINDOW_COLUMNS,
     CarriageState,
+    CrewCounts,
+    EndCounts,
     Ledger,
+    MachineCounts,
     MachineState,
+    StationCounts,
+    StoppageCounts,
 )
 from linesim.engine.contract.places import count_inside, count_level, count_stock
 from linesim.engine.contract.records import Floor
@@ -106,8 +110,7 @@ class Books:
             floor[crew + r.CALLS] = floor[crew + r.CALLS_WAITED] = floor[crew + r.WAITED_TIME] = 0
 
     def _clear(self, at: int, count: int) -> None:
-        for n in range(at, at + count):
-            self._floor[n] = 0
+        self._floor[at : at + count] = [0] * count
 
     def _length_of_wip(self) -> int:
         """The layout puts the trace's rows right behind this tally."""
@@ -160,14 +163,11 @@ class Books:
                 for buffer, name in layout.buffers.items()
             },
             windows=self._windows.all(),
-            ends=self._ends(),
-            stations=self._stations(),
-            machines=self._table(
-                ("machine", "station", "processed"),
-                [(name, station, floor[m + r.PROCESSED]) for m, (name, station) in layout.machines.items()],
-            ),
-            stoppages=self._stoppages(),
-            crews=self._crews(),
+            of_stations=tuple(self._stations()),
+            of_machines=tuple(self._machines()),
+            of_ends=tuple(self._ends()),
+            of_stoppages=tuple(self._stoppages()),
+            of_crews=tuple(self._crews()),
             defects=tuple(layout.defects),
             part_types=tuple(layout.part_types),
             characteristics=tuple(layout.characteristics),
@@ -188,10 +188,6 @@ class Books:
     def _numbers(self, at: int, count: int) -> np.ndarray:
         return np.array(self._floor[at : at + count], dtype=np.int64)
 
-    @staticmethod
-    def _table(columns: Sequence[str], rows: Sequence[tuple[object, ...]]) -> pd.DataFrame:
-        return pd.DataFrame(rows, columns=list(columns))
-
     def _states(self) -> dict[str, np.ndarray]:
         floor = self._floor
         states = {name: self._numbers(m + r.TALLY, len(MachineState)) for m, (name, _) in self._layout.machines.items()}
@@ -200,37 +196,33 @@ class Books:
             states[name] = self._numbers(carriage + r.TALLY, len(CarriageState))
         return states
 
-    def _ends(self) -> pd.DataFrame:
-        floor, rows = self._floor, []
-        for end, name in self._layout.ends.items():
-            kind = self._layout.owners[floor[end + r.NUMBER]].kind
-            capacity = 0 if floor[end + r.BATCH] else floor[end + r.CAPACITY]
-            rows.append((name, kind, capacity, *(floor[end + at] for at in (r.STOCK_AREA, r.EMPTY_TIME, r.FULL_TIME))))
-        return self._table(("end", "kind", "capacity", "stock_us", "empty_us", "full_us"), rows)
-
-    def _stations(self) -> pd.DataFrame:
-        floor, rows = self._floor, []
+    def _stations(self) -> Iterator[StationCounts]:
         counts = (r.SCRAPPED, r.REWORKED, r.FALSE_REJECTS, r.SKIPPED)
         for name, step in self._layout.stations.items():
-            processed = sum(floor[machine + r.PROCESSED] for machine in self._layout.places_of(step))
-            rows.append((name, processed, *(floor[step + at] for at in counts)))
-        return self._table(("station", "processed", "scrapped", "reworked", "false_alarms", "skipped"), rows)
+            processed = sum(self._at(machine, r.PROCESSED)[0] for machine in self._layout.places_of(step))
+            yield StationCounts(name, processed, *self._at(step, *counts))
 
-    def _stoppages(self) -> pd.DataFrame:
-        rows = [
-            (
-                s.owner.name,
-                s.name,
-                s.kind,
-                *(self._floor[s.record + at] for at in (r.BEGUN, r.WAITING_TIME, r.LASTING_TIME)),
-            )
-            for s in self._layout.stoppages
-            if s.kind != "by_hand"  # the table of crews has these calls
-        ]
-        return self._table(("owner", "name", "kind", "count", "waiting_us", "lasting_us"), rows)
+    def _machines(self) -> Iterator[MachineCounts]:
+        for machine, (name, station) in self._layout.machines.items():
+            yield MachineCounts(name, station, *self._at(machine, r.PROCESSED))
 
-    def _crews(self) -> pd.DataFrame:
+    def _ends(self) -> Iterator[EndCounts]:
+        for end, name in self._layout.ends.items():
+            number, batch, capacity = self._at(end, r.NUMBER, r.BATCH, r.CAPACITY)
+            counts = self._at(end, r.STOCK_AREA, r.EMPTY_TIME, r.FULL_TIME)
+            yield EndCounts(name, self._layout.owners[number].kind, 0 if batch else capacity, *counts)
+
+    def _stoppages(self) -> Iterator[StoppageCounts]:
+        for stop in self._layout.stoppages:
+            if stop.kind != "by_hand":  # the table of crews has these calls
+                counts = self._at(stop.record, r.BEGUN, r.WAITING_TIME, r.LASTING_TIME)
+                yield StoppageCounts(stop.owner.name, stop.name, stop.kind, *counts)
+
+    def _crews(self) -> Iterator[CrewCounts]:
         fields = (r.PEOPLE, r.DUTY_TIME, r.BUSY_TIME, r.ALL_BUSY_TIME, r.CALLS, r.CALLS_WAITED, r.WAITED_TIME)
-        rows = [(name, *(self._floor[crew + at] for at in fields)) for name, crew in self._layout.crews.items()]
-        columns = ("crew", "people", "duty_us", "busy_us", "all_busy_us", "calls", "calls_waited", "waited_us")
-        return self._table(columns, rows)
+        for name, crew in self._layout.crews.items():
+            yield CrewCounts(name, *self._at(crew, *fields))
+
+    def _at(self, record: int, *fields: int) -> list[int]:
+        """Fields of a record, as plain numbers."""
+        return [int(self._floor[record + at]) for at in fields]

@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 import pandas as pd
@@ -96,6 +98,68 @@ class Owner:
     group: str
 
 
+class StationCounts(NamedTuple):
+    """Of one station: processed (parts whose operations ended), scrapped and reworked (rejects charged to it, scrap at
+    a breakdown included), false_alarms (charged to the one that inspected; contained in the two before), skipped
+    (samples that were not taken, since the drawer was full).
+    """
+
+    station: str
+    processed: int
+    scrapped: int
+    reworked: int
+    false_alarms: int
+    skipped: int
+
+
+class MachineCounts(NamedTuple):
+    """Of one machine: parts whose operations ended."""
+
+    machine: str
+    station: str
+    processed: int
+
+
+class EndCounts(NamedTuple):
+    """Of an infeed or outfeed with a limited stock, or a drawer: capacity (0: none, parts arrive), stock_us (integral
+    of the parts in it [part us])."""
+
+    end: str
+    kind: str
+    capacity: int
+    stock_us: int
+    empty_us: int
+    full_us: int
+
+
+class StoppageCounts(NamedTuple):
+    """Of a cause of breakdown or stop, kind "breakdown", "tool_change", ..., "changeover", "zone": waiting_us
+    and lasting_us (time waiting for the crew, and time it lasted; both while it was its owner's state).
+    """
+
+    owner: str
+    name: str
+    kind: str
+    begun: int
+    waiting_us: int
+    lasting_us: int
+
+
+class CrewCounts(NamedTuple):
+    """Of one crew: duty_us and busy_us (person-microseconds on duty, and from taking a call to its end, after the shift
+    too), all_busy_us (everybody on duty is busy), calls_waited (not taken in the instant of the call).
+    """
+
+    crew: str
+    people: int
+    duty_us: int
+    busy_us: int
+    all_busy_us: int
+    calls: int
+    calls_waited: int
+    waited_us: int
+
+
 @dataclass(frozen=True)
 class Ledger:
     """The books of one replication.
@@ -114,20 +178,10 @@ class Ledger:
     entered: parts that left the infeed inside the window. inside_start, inside_end: parts inside at its two edges.
     wip: time with n parts inside [us], index n, sums to the window.
     levels: buffer name -> time with n parts in it [us], index n, shape (capacity + 1,).
-    ends: a row an infeed or outfeed with a limited stock, or a drawer: end, kind, capacity (0: none, parts arrive),
-        stock_us (integral of the parts in it [part us]), empty_us, full_us.
     windows: int64, a row an output window from time 0 on, columns WINDOW_COLUMNS: end of the window, integral of WIP
         over it [part us], parts inside at its end. The last may be cut by the horizon; one may be cut at warmup_us.
-    stations: a row a station: station, processed (parts whose operations ended), scrapped and reworked (rejects charged
-        to it, scrap at a breakdown included), false_alarms (charged to the one that inspected; contained in the two
-        before), skipped (samples that were not taken, since the drawer was full).
-    machines: a row a machine: machine, station, processed.
-    stoppages: a row a cause of breakdown or stop: owner, name, kind ("breakdown", "tool_change", ..., "changeover",
-        "zone"), count (begun), waiting_us, lasting_us (time waiting for the crew, and time it lasted; both while it was
-        its owner's state).
-    crews: a row a crew: crew, people, duty_us and busy_us (person-microseconds on duty, and from taking a call to its
-        end, after the shift too), all_busy_us (everybody on duty is busy), calls, calls_waited (not taken in the
-        instant of the call), waited_us.
+    of_stations, of_machines, of_ends, of_stoppages, of_crews: a row each; without `of_` the same rows as a DataFrame,
+        made when it is asked for: that takes longer than all else in the books of a short run.
     part_types: their names.
     characteristics: (station, name) of every size that parts get.
     sizes: int64, a row a size that was made, in order, columns SIZE_COLUMNS: number of the machine in `owners`, index
@@ -155,12 +209,12 @@ class Ledger:
     inside_end: int
     wip: np.ndarray
     levels: dict[str, np.ndarray]
-    ends: pd.DataFrame
     windows: np.ndarray
-    stations: pd.DataFrame
-    machines: pd.DataFrame
-    stoppages: pd.DataFrame
-    crews: pd.DataFrame
+    of_stations: tuple[StationCounts, ...]
+    of_machines: tuple[MachineCounts, ...]
+    of_ends: tuple[EndCounts, ...]
+    of_stoppages: tuple[StoppageCounts, ...]
+    of_crews: tuple[CrewCounts, ...]
     defects: tuple[tuple[str, str], ...]  # (station, name)
     part_types: tuple[str, ...]
     characteristics: tuple[tuple[str, str], ...]
@@ -173,3 +227,23 @@ class Ledger:
     @property
     def measured_us(self) -> int:
         return self.horizon_us - self.warmup_us
+
+    @cached_property
+    def stations(self) -> pd.DataFrame:
+        return pd.DataFrame(self.of_stations, columns=StationCounts._fields)
+
+    @cached_property
+    def machines(self) -> pd.DataFrame:
+        return pd.DataFrame(self.of_machines, columns=MachineCounts._fields)
+
+    @cached_property
+    def ends(self) -> pd.DataFrame:
+        return pd.DataFrame(self.of_ends, columns=EndCounts._fields)
+
+    @cached_property
+    def stoppages(self) -> pd.DataFrame:
+        return pd.DataFrame(self.of_stoppages, columns=StoppageCounts._fields)
+
+    @cached_property
+    def crews(self) -> pd.DataFrame:
+        return pd.DataFrame(self.of_crews, columns=CrewCounts._fields)

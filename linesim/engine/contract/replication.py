@@ -11,13 +11,17 @@ from linesim.engine.contract.ledger import Ledger
 from linesim.engine.contract.records import Floor
 from linesim.engine.contract.trace import Trace
 
-STRETCHES = 100
+MOST_STRETCHES = 100  # behind the warm-up
 
 
 class Shop(Protocol):
-    """What an engine offers: a floor with its books, and time that goes on."""
+    """What an engine offers: a floor with its books, and time that goes on.
+
+    shortest_stretch_us: how long it should at least go on before it tells how far it is.
+    """
 
     books: Books
+    shortest_stretch_us: int
 
     @property
     def floor(self) -> Floor: ...
@@ -36,7 +40,7 @@ def play(
 ) -> tuple[Ledger, Trace | None]:
     """Run a shop from time 0 to the horizon; returns its ledger, and its trace if it keeps one."""
     shop.books.begin(window_us)
-    for time_us in stretches(warmup_us, horizon_us):
+    for time_us in stretches(warmup_us, horizon_us, shop.shortest_stretch_us):
         shop.run_until(time_us)
         if time_us == warmup_us:
             shop.books.start_measuring()
@@ -46,7 +50,9 @@ def play(
     return ledger, shop.books.trace() if shop.floor[r.TRACING] else None
 
 
-def stretches(warmup_us: int, horizon_us: int) -> list[int]:
-    """Ends of the stretches after which an engine tells how far it is [us]: the warm-up, and a hundred behind it."""
-    ends = (warmup_us + (horizon_us - warmup_us) * n // STRETCHES for n in range(STRETCHES + 1))
+def stretches(warmup_us: int, horizon_us: int, shortest_us: int) -> list[int]:
+    """Ends of the stretches after which an engine tells how far it is [us]: the warm-up, and a hundred equal ones
+    behind it, or fewer if they were shorter than `shortest_us`."""
+    count = min(MOST_STRETCHES, max(1, (horizon_us - warmup_us) // shortest_us))
+    ends = (warmup_us + (horizon_us - warmup_us) * n // count for n in range(count + 1))
     return sorted(set(ends))

@@ -35,6 +35,8 @@ from linesim.engine.simpy.stories import (
 class Shop:
     """One replication of a line, ready to run."""
 
+    shortest_stretch_us = 1
+
     def __init__(self, layout: Layout, seed: int, replication: int, trace: bool, look_everywhere: bool) -> None:
         self.layout = layout
         self.floor = layout.floor.copy()

@@ -18,7 +18,7 @@ def chutes(ledger: Ledger, line: Line) -> pd.DataFrame:
     hours = planned_us(ledger) / HOUR_US
     rows = [
         (line.stations[name].chute, name, where.count(number), ratio(where.count(number), hours))
-        for number, name in enumerate(ledger.stations["station"])
+        for number, (name, *_) in enumerate(ledger.of_stations)
         if line.stations[name].chute
     ]
     return pd.DataFrame(rows, columns=["chute", "station", "scrapped_parts", "parts_per_h"])
@@ -30,7 +30,7 @@ def drawers(ledger: Ledger, line: Line) -> pd.DataFrame:
     hours = planned_us(ledger) / HOUR_US
     rows = [
         (samples.to, name, where.count(number), ratio(where.count(number), hours), skipped)
-        for number, (name, skipped) in enumerate(ledger.stations[["station", "skipped"]].itertuples(index=False))
+        for number, (name, *_, skipped) in enumerate(ledger.of_stations)
         if (samples := line.stations[name].samples)
     ]
     return pd.DataFrame(rows, columns=["drawer", "station", "sampled_parts", "parts_per_h", "skipped_samples"])

@@ -31,7 +31,8 @@ def lead_time_measures(ledger: Ledger, least_s: float) -> dict[str, float]:
         names = ["lead_time_mean_s", *(f"lead_time_{name}_s" for name in QUANTILES), "flow_factor"]
         return dict.fromkeys(names, float("nan"))
     mean_s = float(times_s.mean())
-    quantiles = {f"lead_time_{name}_s": float(np.quantile(times_s, share)) for name, share in QUANTILES.items()}
+    quantiles_s = np.quantile(times_s, list(QUANTILES.values())).tolist()
+    quantiles = {f"lead_time_{name}_s": time_s for name, time_s in zip(QUANTILES, quantiles_s, strict=True)}
     return {"lead_time_mean_s": mean_s, **quantiles, "flow_factor": ratio(mean_s, least_s)}
 
 

@@ -8,7 +8,7 @@ import pandas as pd
 from linesim.engine.contract.ledger import HOUR_US, US, Fate, Ledger, MachineState
 from linesim.line.model import Line
 from linesim.line.ways import comes_to
-from linesim.results.measures.output import left
+from linesim.results.measures.output import count_left, left
 from linesim.results.measures.planned import of_station_us, planned_of_machine_us, planned_us, ratio
 
 PART_TYPE, LOST_AT = 7, 8  # columns of departures
@@ -28,9 +28,9 @@ def loss_bridge(ledger: Ledger, line: Line, stage: str, cycle_and_load_s: float)
     """
     states_us = of_station_us(ledger, stage)
     part_us = cycle_and_load_s * US
-    made = int(ledger.stations.loc[ledger.stations["station"] == stage, "processed"].iloc[0])
+    made = next(station.processed for station in ledger.of_stations if station.station == stage)
     good, scrap, samples, rework = (
-        len(left(ledger, Fate.GOOD)),
+        count_left(ledger, Fate.GOOD),
         lost_behind(ledger, line, stage, Fate.SCRAPPED),
         lost_behind(ledger, line, stage, Fate.SAMPLED),
         sent_back(ledger, line, stage),
@@ -53,7 +53,7 @@ def lost_behind(ledger: Ledger, line: Line, stage: str, fate: Fate) -> int:
     """Parts that became scrap, or samples, at the stage or behind it, whoever is charged with them; none whose type
     skips it."""
     behind = set(line.route[line.route.index(stage) :])
-    where = [name in behind for name in ledger.stations["station"]]
+    where = [name in behind for name, *_ in ledger.of_stations]
     return sum(where[row[LOST_AT]] and _comes(line, row, stage) for row in left(ledger, fate))
 
 
@@ -85,4 +85,4 @@ def sent_back(ledger: Ledger, line: Line, stage: str) -> int:
     at = line.route.index(stage)
     through = [start <= at <= end for start, end in loops]
     told = bool(through) and all(through) and not _is_skipped(line, stage)
-    return int(ledger.stations["reworked"].sum()) if told else 0
+    return sum(station.reworked for station in ledger.of_stations) if told else 0

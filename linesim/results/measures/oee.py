@@ -7,7 +7,7 @@ import pandas as pd
 from linesim.engine.contract.ledger import US, Fate, Ledger, MachineState
 from linesim.line.machines import each_machine, mean_cycle_s, parts_together
 from linesim.line.model import Line, Station
-from linesim.results.measures.output import left
+from linesim.results.measures.output import count_left
 from linesim.results.measures.planned import of_station_us, planned_of_machine_us, planned_us, ratio
 
 OWN_STOPS = (
@@ -43,7 +43,7 @@ def stations(ledger: Ledger, line: Line) -> pd.DataFrame:
     when it was made, and lowers the quality of the station that it is charged to as a scrapped one does.
     """
     rows = []
-    for station, made, scrapped, reworked, false_alarms, _ in ledger.stations.itertuples(index=False):
+    for station, made, scrapped, reworked, false_alarms, _ in ledger.of_stations:
         states_us = of_station_us(ledger, station)
         working_us = int(states_us[MachineState.WORKING])
         stopped_us = int(sum(states_us[state] for state in OWN_STOPS))
@@ -68,11 +68,11 @@ def stations(ledger: Ledger, line: Line) -> pd.DataFrame:
 
 
 def _planned_cycle_s(ledger: Ledger, station: str, of_line: Station) -> float:
-    made = dict(zip(ledger.machines["machine"], ledger.machines["processed"], strict=True))
+    made = {machine.machine: machine.processed for machine in ledger.of_machines}
     machines = each_machine(station, of_line)
     planned_s = [mean_cycle_s(own) if own.planned_cycle is None else own.planned_cycle for own in machines.values()]
     cycles_s = [cycle_s / parts_together(of_line) for cycle_s in planned_s]
-    parts = [int(made[name]) for name in machines]
+    parts = [made[name] for name in machines]
     if len(set(cycles_s)) == 1 or sum(parts) == 0:
         return sum(cycles_s) / len(cycles_s)
     return sum(count * cycle_s for count, cycle_s in zip(parts, cycles_s, strict=True)) / sum(parts)
@@ -80,4 +80,4 @@ def _planned_cycle_s(ledger: Ledger, station: str, of_line: Station) -> float:
 
 def line_oee(ledger: Ledger, ideal_interval_s: float) -> float:
     """Good parts x ideal interval of the pace stage [s] / planned time."""
-    return ratio(len(left(ledger, Fate.GOOD)) * ideal_interval_s * US, planned_us(ledger))
+    return ratio(count_left(ledger, Fate.GOOD) * ideal_interval_s * US, planned_us(ledger))

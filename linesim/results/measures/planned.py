@@ -34,7 +34,7 @@ def planned_of_carriage_us(states_us: np.ndarray) -> int:
 
 def of_station_us(ledger: Ledger, station: str) -> np.ndarray:
     """Time in each state [us] of all machines of a station together, shape (16,)."""
-    machines = ledger.machines["machine"][ledger.machines["station"] == station]
+    machines = (machine.machine for machine in ledger.of_machines if machine.station == station)
     return np.sum([ledger.states[name] for name in machines], axis=0)
 
 

@@ -12,20 +12,25 @@ from linesim.line.stop_costs import costs_each
 def stoppages(ledger: Ledger, line: Line) -> pd.DataFrame:
     """A row a cause: owner, kind, name, count, waiting_s, lasting_s, share (of the measured time, waiting included),
     cost [currency] of all that began."""
-    told, each = ledger.stoppages, costs_each(line)
-    causes = zip(told["owner"], told["kind"], told["name"], strict=True)
+    told = ledger.stoppages
     return pd.DataFrame(
         {
             "owner": told["owner"],
             "kind": told["kind"],
             "name": told["name"],
-            "count": told["count"],
+            "count": told["begun"],
             "waiting_s": told["waiting_us"] / US,
             "lasting_s": told["lasting_us"] / US,
             "share": (told["waiting_us"] + told["lasting_us"]) / ledger.measured_us,
-            "cost": told["count"] * [each.get(cause, 0.0) for cause in causes],
+            "cost": stop_costs(ledger, line),
         }
     )
+
+
+def stop_costs(ledger: Ledger, line: Line) -> list[float]:
+    """Of each cause, in their order: what all that began cost [currency]."""
+    each = costs_each(line)
+    return [stop.begun * each.get((stop.owner, stop.kind, stop.name), 0.0) for stop in ledger.of_stoppages]
 
 
 def crews(ledger: Ledger) -> pd.DataFrame:

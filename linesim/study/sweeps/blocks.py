@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from linesim.line import build
-from linesim.results.tables import measures
+from linesim.results.tables import Yardstick, measures
 from linesim.study.one_run import run_once
 
 
@@ -19,8 +19,7 @@ class Run(NamedTuple):
     replication: int
 
 
-@dataclass(frozen=True)
-class Times:
+class Times(NamedTuple):
     """Of every run, in whole microseconds."""
 
     warmup_us: int
@@ -53,8 +52,7 @@ def work(block: Block, go_on: Callable[[], bool] = lambda: True) -> Done:
     """
     began_s = time.monotonic()
     rows: list[dict[str, Any]] = []
-    times = block.times
-    built: dict[int, Any] = {}
+    built: dict[int, Yardstick] = {}
 
     def look_up(now_us: int) -> None:
         if not go_on():
@@ -65,13 +63,12 @@ def work(block: Block, go_on: Callable[[], bool] = lambda: True) -> Done:
         try:
             look_up(0)
             if run.point not in built:
-                built = {run.point: build(block.contents[run.point])}
-            line = built[run.point]
+                built = {run.point: Yardstick.of(build(block.contents[run.point]))}
+            yardstick = built[run.point]
             ledger, _ = run_once(
-                block.engine, line, block.seed, run.replication, times.warmup_us, times.horizon_us, times.window_us,
-                on_progress=look_up,
-            )  # fmt: skip
-            row |= measures(ledger, line)
+                block.engine, yardstick.line, block.seed, run.replication, *block.times, on_progress=look_up
+            )
+            row |= measures(ledger, yardstick)
         except _GivenUp:
             break
         except Exception as error:

@@ -14,8 +14,10 @@ from tests.unit.engine.floors import Hand
 
 
 def test_a_run_tells_how_far_it_is_at_the_end_of_the_warm_up_and_a_hundred_times_behind_it() -> None:
-    assert stretches(50, 1050) == list(range(50, 1051, 10))
-    assert stretches(0, 4) == [0, 1, 2, 3, 4], "never twice the same"
+    assert stretches(50, 1050, 1) == list(range(50, 1051, 10))
+    assert stretches(0, 4, 1) == [0, 1, 2, 3, 4], "never twice the same"
+    assert stretches(50, 1050, 300) == [50, 383, 716, 1050], "none shorter than wanted"
+    assert stretches(50, 60, 300) == [50, 60], "but to the end"
 
 
 def left_of(*rows: tuple[int, int, int], running_since: int = 100) -> list[tuple[int, ...]]:

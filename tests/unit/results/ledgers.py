@@ -10,9 +10,20 @@ from dataclasses import replace
 from typing import Any
 
 import numpy as np
-import pandas as pd
 
-from linesim.engine.contract.ledger import US, CarriageState, Fate, Ledger, MachineState, Owner
+from linesim.engine.contract.ledger import (
+    US,
+    CarriageState,
+    CrewCounts,
+    EndCounts,
+    Fate,
+    Ledger,
+    MachineCounts,
+    MachineState,
+    Owner,
+    StationCounts,
+    StoppageCounts,
+)
 from linesim.line import Line, load_line
 
 MILL_1 = {"waiting_repair": 50, "under_repair": 200, "tool_change": 60, "working": 350, "loading": 40, "blocked": 300}
@@ -102,27 +113,19 @@ def ledger(**changes: Any) -> Ledger:
             inside_end=2,
             wip=np.array([100, 300, 400, 200, 0, 0]) * US,
             levels={"park": np.array([500, 300, 200]) * US},
-            ends=pd.DataFrame(
-                [("stocker", "infeed", 60, 20_000 * US, 50 * US, 100 * US)],
-                columns=["end", "kind", "capacity", "stock_us", "empty_us", "full_us"],
-            ),
             windows=np.array([(100, 60, 1), (300, 200, 1), (600, 600, 2), (900, 450, 1), (1100, 450, 2)]) * [US, US, 1],
-            stations=pd.DataFrame(
-                [("mill", 10, 1, 2, 0, 0), ("gauge", 12, 1, 0, 1, 0)],
-                columns=["station", "processed", "scrapped", "reworked", "false_alarms", "skipped"],
+            of_stations=(StationCounts("mill", 10, 1, 2, 0, 0), StationCounts("gauge", 12, 1, 0, 1, 0)),
+            of_machines=(
+                MachineCounts("mill.1", "mill", 6),
+                MachineCounts("mill.2", "mill", 4),
+                MachineCounts("gauge.1", "gauge", 12),
             ),
-            machines=pd.DataFrame(
-                [("mill.1", "mill", 6), ("mill.2", "mill", 4), ("gauge.1", "gauge", 12)],
-                columns=["machine", "station", "processed"],
+            of_ends=(EndCounts("stocker", "infeed", 60, 20_000 * US, 50 * US, 100 * US),),
+            of_stoppages=(
+                StoppageCounts("mill.1", "jam", "breakdown", 2, 50 * US, 200 * US),
+                StoppageCounts("mill.2", "wheel", "dressing", 3, 0, 86 * US),
             ),
-            stoppages=pd.DataFrame(
-                [("mill.1", "jam", "breakdown", 2, 50 * US, 200 * US), ("mill.2", "wheel", "dressing", 3, 0, 86 * US)],
-                columns=["owner", "name", "kind", "count", "waiting_us", "lasting_us"],
-            ),
-            crews=pd.DataFrame(
-                [("technician", 2, 2000 * US, 400 * US, 50 * US, 4, 1, 60 * US)],
-                columns=["crew", "people", "duty_us", "busy_us", "all_busy_us", "calls", "calls_waited", "waited_us"],
-            ),
+            of_crews=(CrewCounts("technician", 2, 2000 * US, 400 * US, 50 * US, 4, 1, 60 * US),),
             defects=(("mill", "size"),),
             part_types=(),
             characteristics=(("mill", "bore"),),

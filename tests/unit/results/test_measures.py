@@ -162,8 +162,9 @@ def test_crew_use_is_by_person_and_the_mean_wait_of_all_calls() -> None:
 
 
 def test_a_crew_that_nobody_called_has_no_mean_wait() -> None:
-    quiet = ledger().crews.assign(calls=0, calls_waited=0, waited_us=0)
-    assert crews(ledger(crews=quiet))[["share_waited", "mean_wait_s"]].isna().all(axis=None)
+    (crew,) = ledger().of_crews
+    quiet = crew._replace(calls=0, calls_waited=0, waited_us=0)
+    assert crews(ledger(of_crews=(quiet,)))[["share_waited", "mean_wait_s"]].isna().all(axis=None)
 
 
 def test_stoppages_count_waiting_and_lasting_time() -> None:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.ledger import Owner
@@ -65,6 +68,11 @@ class Layout:
     most_together: int = 0  # parts that machines work on together
     types_ahead: int = 0  # part types drawn ahead
     drawn: dict[int, list[int]] = field(default_factory=dict)  # machine -> what is drawn as its operations end
+
+    @cached_property
+    def row(self) -> np.ndarray:
+        """The finished row, int64: what each replication on the compiled kernel copies."""
+        return np.array(self.floor, dtype=np.int64)
 
     def room(self, size: int) -> int:
         """The address of so many new numbers, all 0, at the end of the row."""
