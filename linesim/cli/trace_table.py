@@ -40,8 +40,8 @@ def selected(trace: Trace, from_h: float, to_h: float, part: int | None, name: s
 
 def table(trace: Trace, rows: np.ndarray) -> Iterator[str]:
     """The lines of a table of these rows; a time is printed once for all rows of its instant."""
-    names = max([len("owner"), *(len(each.name) for each in trace.owners)])
-    yield f"{'time':>13}  {'owner':<{names}}  {'what':<15}  {'part':>5}  detail"
+    names = max([len("who"), *(len(each.name) for each in trace.owners)])
+    yield f"{'time':>13}  {'who':<{names}}  {'what':<15}  {'part':>5}  detail"
     before = None
     for each in in_words(trace, rows):
         shown = "" if each.time_s == before else clock(each.time_s)

@@ -8,43 +8,24 @@ from typing import Any
 from linesim.line.model import Line
 from linesim.report.sheets import TEXT, Cell, Column, Sheet
 from linesim.results import Results
-from linesim.results.definitions import MEASURES
+from linesim.results.definitions import INTERVALS, MEASURES
 from linesim.results.found_text import precision_words, warm_up_words
-from linesim.results.labels import label
-
-NAMED_MEASURES = {  # in the order of reading
-    "throughput_per_h": "output",
-    "good_parts": "good parts",
-    "scrapped_parts": "scrapped parts",
-    "sampled_parts": "samples",
-    "reworked_parts": "parts sent to rework",
-    "false_alarm_parts": "false alarms",
-    "escaped_parts": "escaped bad parts",
-    "windows_below_demand_share": "output windows below demand",
-    "wip_parts": "WIP",
-    "wip_by_little_parts": "rate of leaving x mean time inside",
-    "lead_time_mean_s": "lead time, mean",
-    "lead_time_p05_s": "lead time, 5 % below",
-    "lead_time_p50_s": "lead time, 50 % below",
-    "lead_time_p95_s": "lead time, 95 % below",
-    "flow_factor": "flow factor",
-    "line_oee": "line OEE",
-    "energy_per_good_part_kwh": "energy of a good part",
-    "cost_per_good_part": "cost of a good part",
-    "annual_cost_per_good_part": "equivalent annual cost of a good part",
-}
+from linesim.results.intervals import within
+from linesim.results.labels import IN_PERCENT, NAMED_MEASURES, in_unit, shown_in
 
 
 def measures(results: Results) -> Sheet:
     """Every measure that is defined, with unit, interval and meaning."""
     rows: list[list[Cell]] = []
-    for name, (unit, definition) in MEASURES.items():
+    lead_time_s = results.estimate("lead_time_mean_s").mean
+    for name, (_, definition) in MEASURES.items():
         found = results.estimate(name)
         if found.replications:
-            unit = results.about["currency"] if unit == "currency" else unit
-            rows.append([NAMED_MEASURES.get(name, label(name)), found, unit, definition])
+            length, unit = shown_in(name, lead_time_s, results.about["currency"])
+            cut = within(found, 1.0) if name in IN_PERCENT else found
+            rows.append([NAMED_MEASURES[name], in_unit(cut, length), unit, definition])
     columns = [Column("measure", form=TEXT), Column("mean"), Column("unit", form=TEXT), Column("meaning", form=TEXT)]
-    return Sheet("Measures", columns, rows)
+    return Sheet("Measures", columns, rows, INTERVALS)
 
 
 def assumptions(line: Line | None) -> Sheet | None:

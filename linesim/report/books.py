@@ -80,7 +80,7 @@ def there(sheets: list[Sheet | None]) -> list[Sheet]:
 
 
 def _bridge_chart(results: Results) -> Chart:
-    title = f"Where output is lost at {results.about['pace_stage']}, the pace stage"
+    title = f"Losses at {results.about['pace_stage']}, the pace stage"
     return Chart(title, [Series(2, None), Series(3, Look(PALE_INDIGO))], "parts/h")
 
 

@@ -8,7 +8,6 @@ from typing import Any
 from linesim.line.model import Line
 from linesim.report import basis_sheets, compare_sheets, validity
 from linesim.report.answer import SCOPE
-from linesim.report.basis_sheets import NAMED_MEASURES
 from linesim.report.cautions import CAUTIONS
 from linesim.report.compare_sheets import COST, OUTPUT, Lines
 from linesim.report.draw_plan import plan_picture
@@ -18,7 +17,7 @@ from linesim.report.sheets import TEXT, Cell, Column, Sheet
 from linesim.results import Comparison
 from linesim.results.definitions import MEASURES
 from linesim.results.demand import MET
-from linesim.results.labels import figure, signed
+from linesim.results.labels import NAMED_MEASURES, figure, signed
 
 SAYS = {
     "output": "output of each line with its interval, and its difference from the base",

@@ -9,19 +9,16 @@ from typing import Any
 from linesim.line.model import Line
 from linesim.line.money import part_cost, planned_hours_a_year
 from linesim.line.paying_back import against
-from linesim.report.basis_sheets import NAMED_MEASURES
 from linesim.report.sheets import CHANGE, COUNT, PERCENT, TEXT, Cell, Column, Sheet
 from linesim.results import Comparison
-from linesim.results.definitions import MEASURES
 from linesim.results.demand import MET, NOT_MET
 from linesim.results.demand import NOT_SHOWN as NOT_SHOWN_TO_MEET
 from linesim.results.differences import NOT_SHOWN, paired
 from linesim.results.intervals import Estimate
-from linesim.results.labels import in_unit, label, time_unit
+from linesim.results.labels import IN_PERCENT, NAMED_MEASURES, in_unit, label, shown_in, time_unit
 
 OUTPUT, COST, LEAD_TIME = "throughput_per_h", "cost_per_good_part", "lead_time_mean_s"
 SET_APART = (OUTPUT, COST, LEAD_TIME, "wip_parts", "line_oee", "scrapped_parts", "energy_per_good_part_kwh")
-SHARES = ("line_oee",)
 LEAST_LOSS_PER_H = 0.005
 REACHES = {MET: "reaches that", NOT_MET: "stays below", NOT_SHOWN_TO_MEET: "is not shown to reach that or not"}
 
@@ -68,14 +65,12 @@ def lines(comparison: Comparison) -> Sheet:
 def differences(comparison: Comparison) -> Sheet:
     """Each line less the base, measure by measure; measures that no line has are left out."""
     base, currency = comparison.names[0], comparison.about["currency"]
-    length, unit_of_time = time_unit(comparison.results[base].estimate(LEAD_TIME).mean)
+    lead_time_s = comparison.results[base].estimate(LEAD_TIME).mean
     rows: list[list[Cell]] = []
     for measure in SET_APART:
         table = comparison.differences(measure)
-        unit = MEASURES[measure].unit
-        scale, unit = {"s": (length, unit_of_time), "currency": (1.0, currency)}.get(unit, (1.0, unit))
-        if measure in SHARES:
-            scale, unit = 0.01, "percentage points"
+        scale, unit = shown_in(measure, lead_time_s, currency)
+        unit = "percentage points" if measure in IN_PERCENT else unit
         for row in table.to_dict("records") if table["replications"].any() else ():
             found = Estimate(row["mean"], row["low"], row["high"], int(row["replications"]))
             rows.append([NAMED_MEASURES[measure], row["line"], in_unit(found, scale), unit, row["shown"]])

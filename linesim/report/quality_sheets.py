@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from linesim.report.basis_sheets import NAMED_MEASURES
 from linesim.report.sheets import CHANGE, PERCENT, TEXT, Cell, Column, Sheet
 from linesim.results import Results
 from linesim.results.intervals import estimate
+from linesim.results.labels import NAMED_MEASURES
 
 QUALITY = ("good_parts", "scrapped_parts", "sampled_parts", "reworked_parts", "false_alarm_parts", "escaped_parts")
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from linesim.results.intervals import Estimate
+from linesim.results.intervals import Estimate, within
 from linesim.results.labels import figure, percent, signed
 
 Cell = str | int | float | Estimate | None
@@ -72,9 +72,9 @@ def interval(cell: Cell, form: str) -> str:
     """The 95 % interval of an estimate in words, "" for anything else; it ends where the quantity does."""
     if not isinstance(cell, Estimate) or cell.replications < 2 or math.isnan(cell.low) or cell.high == cell.low:
         return ""
-    low = cell.low if cell.mean < 0 or form == CHANGE else max(cell.low, 0.0)
-    high = min(cell.high, 1.0) if form == PERCENT else cell.high
-    return f"{value(low, form)} to {value(high, form)}"
+    shown = cell if form == CHANGE else within(cell, 1.0) if form == PERCENT else within(cell)
+    low, high = value(shown.low, form), value(shown.high, form)
+    return f"{low.removesuffix(' %')} to {high}"
 
 
 def sort_key(cell: Cell) -> str:

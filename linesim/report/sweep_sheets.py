@@ -8,7 +8,7 @@ import pandas as pd
 
 from linesim.report.sheets import CHANGE, COUNT, TEXT, Cell, Column, Sheet
 from linesim.results.intervals import Estimate
-from linesim.results.labels import in_unit, time_unit
+from linesim.results.labels import in_unit, thousands, time_unit
 from linesim.results.sweep import OUTPUT, Sweep
 
 COST, WIP, LEAD_TIME = "cost_per_good_part", "wip_parts", "lead_time_mean_s"
@@ -28,9 +28,9 @@ def points(sweep: Sweep, most: int | None = MOST_ON_PAGE) -> Sheet:
         Column("output", "good parts/h"),
         Column("WIP", "parts"),
         Column("lead time", unit),
-        Column("cost of a good part", "currency"),
-        Column("investment", "k"),
-        Column("more for less", form=TEXT),
+        Column("cost of a good part", sweep.currency),
+        Column("investment", thousands(sweep.currency)),
+        Column("none makes more for less", form=TEXT),
     ]
     rows: list[list[Cell]] = []
     for row in _records(table.head(most) if most else table):
@@ -45,10 +45,10 @@ def points(sweep: Sweep, most: int | None = MOST_ON_PAGE) -> Sheet:
                 in_unit(_estimate(row, LEAD_TIME), length),
                 _estimate(row, COST),
                 None if pd.isna(price) else price / 1000,
-                "no other" if row["point"] in front else "",
+                "yes" if row["point"] in front else "",
             ]
         )
-    note = 'Intervals hold for each point by itself. "no other": no other point makes more for less investment.'
+    note = "Intervals hold for each point by itself. Points are judged by their means: more output for less investment."
     if most and len(table) > most:
         note += f" The {most} with most output of {len(table)}; the workbook has all."
     return Sheet("The points", columns, rows, note, filterable=True).without_empty()

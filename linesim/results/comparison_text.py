@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from linesim.results.definitions import MEASURES
-from linesim.results.labels import aligned, figure, in_unit, shortened, signed, time_unit, with_interval
+from linesim.results.labels import aligned, figure, in_unit, shortened, signed, thousands, time_unit, with_interval
 from linesim.results.text import CAUTION, WIDTH
 
 if TYPE_CHECKING:
@@ -46,7 +46,17 @@ def _lines(comparison: Comparison) -> Iterator[str]:
     length, unit = time_unit(times[0].mean)
     invested = comparison.investments()
     currency = comparison.about["currency"]
-    rows = [["line", "good parts/h", "demand", "WIP", f"lead time {unit}", f"{currency} a part", f"k {currency}"]]
+    rows = [
+        [
+            "line",
+            "good parts/h",
+            "demand",
+            "WIP",
+            f"lead time {unit}",
+            f"{currency or 'cost'} a part",
+            thousands(currency, "invested"),
+        ]
+    ]
     for (name, each), time in zip(comparison.results.items(), times, strict=True):
         price = invested[name]
         rows.append(

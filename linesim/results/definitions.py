@@ -22,7 +22,7 @@ MEASURES: dict[str, Measure] = {
     "wip_parts": Measure("parts", "mean number of parts between infeed and outfeed"),
     "wip_by_little_parts": Measure(
         "parts",
-        "parts leaving per time x their mean time inside (Little 1961), for information; near wip_parts in long runs",
+        "parts leaving per time x their mean time inside (Little 1961), for information; near the WIP in long runs",
     ),
     "lead_time_mean_s": Measure("s", "mean time of good parts from leaving the infeed to reaching the outfeed"),
     "lead_time_p05_s": Measure("s", "lead time that 5 % of the good parts fall below"),
@@ -33,7 +33,8 @@ MEASURES: dict[str, Measure] = {
     ),
     "line_oee": Measure("ratio", "good parts x ideal interval of the pace stage / planned time"),
     "energy_per_good_part_kwh": Measure(
-        "kWh", "power in each state x time in it, of all that has `power`, for a good part; else money.energy"
+        "kWh",
+        "power in each state x time in it, of all that the file gives a power, for a good part; else its money.energy",
     ),
     "cost_per_good_part": Measure(
         "currency", "conversion cost (depreciation to scrap) of a good part at this output, without its blank"
@@ -88,13 +89,19 @@ TABLES: dict[str, str] = {
     "setting (offset, wear and corrections, without chance), mean, least and largest size, as deviations from nominal",
     "bottleneck": "share of planned time as the owner with the longest running active period (shifting bottleneck, "
     "Roser, Nakano & Tanaka 2002): alone, and while it passes from or to another",
-    "energy": "energy by machine or carriage that has `power`, and state",
+    "energy": "energy by machine or carriage that the file gives a power, and state",
     "costs": "rows of the conversion cost of a good part at this output; none without money and demand",
 }
+
+
+INTERVALS = (
+    "Intervals are 95 % t-intervals of the mean over the replications. Where they are shown, they are cut where the "
+    "quantity ends: that of a share at 0 and 100 %, others at 0 unless the mean is below. Saved tables hold them uncut."
+)
 
 
 def in_words() -> str:
     """All definitions as a text for people."""
     measures = [f"{name} [{unit}]: {definition}" for name, (unit, definition) in MEASURES.items()]
     tables = [f"{name}: {definition}" for name, definition in TABLES.items()]
-    return "\n".join(["Measures of a replication", *measures, "", "Tables", *tables, ""])
+    return "\n".join(["Measures of a replication", *measures, "", "Tables", *tables, "", INTERVALS, ""])

@@ -42,6 +42,17 @@ def estimate(values: Iterable[float]) -> Estimate:
     return Estimate(mean, mean - half, mean + half, count)
 
 
+def within(found: Estimate, most: float = math.inf) -> Estimate:
+    """The same with its interval cut at nothing and at `most`, where the quantity ends.
+
+    The t-interval knows no such ends, and near one it can reach beyond. A mean that lies beyond shows that the quantity
+    does not end there, such as an effectiveness above 100 %: then nothing is cut.
+    """
+    low = found.low if found.mean < 0 else max(found.low, 0.0)
+    high = found.high if found.mean > most else min(found.high, most)
+    return Estimate(found.mean, low, high, found.replications)
+
+
 def t_quantile(degrees: int, confidence: float = CONFIDENCE) -> float:
     """Quantile of Student's t that leaves half of what `confidence` leaves out above it."""
     from scipy.special import stdtrit

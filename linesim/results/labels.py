@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 
+from linesim.engine.contract.trace_words import state_words
+from linesim.results.definitions import MEASURES
 from linesim.results.intervals import Estimate
 
 _LABELS = {
@@ -16,21 +18,37 @@ _LABELS = {
     "growth": "growth of stock after it",
     "passing": "parts that skip it",
     "good": "good parts",
-    "waiting_repair": "waiting for repair",
-    "waiting_setter": "waiting for setter",
-    "waiting_loader": "waiting for loader",
-    "waiting_operator": "waiting for operator",
-    "waiting_at_machine": "waiting at machine",
-    "waiting_for_way": "waiting for way",
     "blocked": "blocked (no room)",
     "starved": "starved (no part)",
 }
+NAMED_MEASURES = {  # in the order of reading
+    "throughput_per_h": "output",
+    "good_parts": "good parts",
+    "scrapped_parts": "scrapped parts",
+    "sampled_parts": "samples",
+    "reworked_parts": "parts sent to rework",
+    "false_alarm_parts": "false alarms",
+    "escaped_parts": "escaped bad parts",
+    "windows_below_demand_share": "output windows below demand",
+    "wip_parts": "WIP",
+    "wip_by_little_parts": "rate of leaving x mean time inside",
+    "lead_time_mean_s": "lead time, mean",
+    "lead_time_p05_s": "lead time, 5 % below",
+    "lead_time_p50_s": "lead time, 50 % below",
+    "lead_time_p95_s": "lead time, 95 % below",
+    "flow_factor": "flow factor",
+    "line_oee": "line OEE",
+    "energy_per_good_part_kwh": "energy of a good part",
+    "cost_per_good_part": "cost of a good part",
+    "annual_cost_per_good_part": "equivalent annual cost of a good part",
+}
+IN_PERCENT = ("windows_below_demand_share", "line_oee")
 MINUTE_S, HOUR_S = 60.0, 3600.0
 
 
 def label(name: str) -> str:
     """A state or loss in words."""
-    return _LABELS.get(name, name.replace("_", " "))
+    return _LABELS.get(name) or state_words(name)
 
 
 def figure(value: float) -> str:
@@ -52,6 +70,24 @@ def time_unit(typical_s: float) -> tuple[float, str]:
     if math.isnan(typical_s) or typical_s < 10 * MINUTE_S:
         return 1.0, "s"
     return (MINUTE_S, "min") if typical_s < 10 * HOUR_S else (HOUR_S, "h")
+
+
+def shown_in(measure: str, typical: float, currency: str) -> tuple[float, str]:
+    """The unit in which people read a measure of this size: its length in the unit of MEASURES, and its name.
+
+    currency: "" where it is not known.
+    """
+    unit = MEASURES[measure].unit
+    if measure in IN_PERCENT:
+        return 0.01, "%"
+    if unit == "s":
+        return time_unit(typical)
+    return 1.0, currency if unit == "currency" else unit
+
+
+def thousands(currency: str, of: str = "") -> str:
+    """Heading of a column of money in thousands; the currency may be "", where it is not known."""
+    return " ".join(word for word in ("k", currency, of) if word)
 
 
 def in_unit(estimate: Estimate, length: float) -> Estimate:

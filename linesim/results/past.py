@@ -43,8 +43,8 @@ def ask(
 ) -> pd.DataFrame:
     """The best lines of all results in or below a folder that meet a condition, the best first.
 
-    A row a line of a run or comparison, or a point of a sweep: folder, line, investment, replications, then each
-    measure m as m, m_low and m_high (95 %). where, by: as in `Sweep.best`. count: None for all.
+    A row a line of a run or comparison, or a point of a sweep: folder, line, currency ("" if not known), investment,
+    replications, then each measure m as m, m_low and m_high (95 %). where, by: as in `Sweep.best`. count: None for all.
 
     Raises FileNotFoundError if no results are there, ValueError for a condition or measure that can't be read.
     """
@@ -79,6 +79,7 @@ def _designs(place: Path) -> pd.DataFrame:
         names = [_point_name(levels) for levels in wide[["point", *found.factors]].astype(str).to_dict("records")]
         designs = wide.drop(columns=["point", *found.factors])
         designs.insert(0, "line", names)
+        designs.insert(1, "currency", found.currency)
         return designs
     if isinstance(found, Comparison):
         rows = [_row(name, each, found.investments()[name]) for name, each in found.results.items()]
@@ -94,7 +95,8 @@ def _point_name(levels: dict[Any, str]) -> str:
 
 
 def _row(name: str, results: Results, investment: float | None) -> dict[str, Any]:
-    row: dict[str, Any] = {"line": name, "investment": investment, "replications": len(results.table())}
+    row: dict[str, Any] = {"line": name, "currency": results.about.get("currency", ""), "investment": investment}
+    row["replications"] = len(results.table())
     for measure in MEASURES:
         if measure in results.table():
             found = results.estimate(measure)

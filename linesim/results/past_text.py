@@ -7,9 +7,17 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from linesim.results.conditions import INVESTMENT
-from linesim.results.definitions import MEASURES
 from linesim.results.intervals import Estimate
-from linesim.results.labels import aligned, figure, shortened, with_interval
+from linesim.results.labels import (
+    NAMED_MEASURES,
+    aligned,
+    figure,
+    in_unit,
+    shortened,
+    shown_in,
+    thousands,
+    with_interval,
+)
 from linesim.results.past import ask, list_results
 from linesim.results.sweep import OUTPUT
 
@@ -37,15 +45,20 @@ def answer(folder: Path, asked: Mapping[str, str]) -> str:
     if table.empty:
         return "no line meets the condition"
     shown = list(dict.fromkeys([OUTPUT, by]))
-    units = [f"{name} [{MEASURES[name].unit}]" for name in shown if name != INVESTMENT]
-    rows = [["line", "folder", *units, "k invested"]]
+    currencies = set(table.loc[table[INVESTMENT].notna(), "currency"])
+    several = len(currencies) > 1  # then each row names its own
+    currency = "" if several else next(iter(currencies), "")
+    units = {name: shown_in(name, table[name].median(), currency) for name in shown if name != INVESTMENT}
+    heads = [f"{NAMED_MEASURES[name]}{unit and f' [{unit}]'}" for name, (_, unit) in units.items()]
+    rows = [["line", "folder", *heads, thousands(currency, "invested"), ""]]
     for row in table.to_dict("records"):
         made = [
-            with_interval(Estimate(row[name], row[f"{name}_low"], row[f"{name}_high"], 0))
-            for name in shown
-            if name != INVESTMENT
+            with_interval(in_unit(Estimate(row[name], row[f"{name}_low"], row[f"{name}_high"], 0), length))
+            for name, (length, _) in units.items()
         ]
         price = row[INVESTMENT]
         invested = "" if price is None or math.isnan(price) else f"{price / 1000:,.0f}"
-        rows.append([shortened(str(row["line"]), 60), str(row["folder"]), *made, invested])
+        rows.append(
+            [shortened(str(row["line"]), 60), str(row["folder"]), *made, invested, row["currency"] if several else ""]
+        )
     return "\n".join(aligned(rows, heads=1))

@@ -25,11 +25,16 @@ class Sweep:
     """Points of a sweep and what their replications gave, finished or still growing.
 
     points: a row a point: point, a column a factor (text as it was asked for), investment. rows: a row a finished run:
-    point, replication, error (text of a run that failed), then the measures. about: what was asked for.
+    point, replication, error (text of a run that failed), then the measures. about: what was asked for, and currency.
     """
 
     def __init__(self, about: dict[str, Any], points: pd.DataFrame, rows: pd.DataFrame) -> None:
         self.about, self.points, self.rows = about, points, rows
+
+    @property
+    def currency(self) -> str:
+        """Of all its lines; "" where it is not known."""
+        return str(self.about.get("currency", ""))
 
     @property
     def factors(self) -> list[str]:
@@ -164,4 +169,5 @@ class Sweep:
 
 def open_sweep(folder: Path) -> Sweep:
     """A sweep as it stands in its folder, finished or not. Raises ValueError if a later version wrote it."""
-    return Sweep(sweep_store.told(folder), sweep_store.points_of(folder), sweep_store.rows_of(folder))
+    about = {**sweep_store.told(folder), "currency": sweep_store.currency_of(folder)}
+    return Sweep(about, sweep_store.points_of(folder), sweep_store.rows_of(folder))

@@ -17,7 +17,9 @@ from pathlib import Path
 from typing import Any
 
 import pandas as pd
+import yaml
 
+from linesim.line.model import Money
 from linesim.results.definitions import MEASURES
 from linesim.results.files import FORMAT, read_about, write, write_parquet, write_table, write_text
 
@@ -49,6 +51,17 @@ def is_sweep(folder: Path) -> bool:
 def told(folder: Path) -> dict[str, Any]:
     """What was asked for. Raises ValueError if a later version wrote it."""
     return read_about(folder / SWEEP)
+
+
+def currency_of(folder: Path) -> str:
+    """The currency of the lines that the sweep laid its factors over; "" where none has money, or they do not agree."""
+    found = set()
+    for file in (folder / LINES).glob("*.yaml"):
+        content = yaml.safe_load(file.read_text(encoding="utf-8"))
+        money = content.get("money") if isinstance(content, Mapping) else None
+        if isinstance(money, Mapping):
+            found.add(str(money.get("currency") or Money.currency))
+    return found.pop() if len(found) == 1 else ""
 
 
 def points_of(folder: Path) -> pd.DataFrame:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import pandas as pd
 
 from linesim.results.intervals import Estimate
-from linesim.results.labels import aligned, figure, shortened, signed, with_interval
+from linesim.results.labels import aligned, figure, shortened, signed, thousands, with_interval
 from linesim.results.text import CAUTION, WIDTH
 
 if TYPE_CHECKING:
@@ -43,7 +43,16 @@ def _best(sweep: Sweep) -> Iterator[str]:
     if table.empty:
         return
     yield "most good parts an hour (95 % intervals of each point by itself)"
-    rows = [["  point", *sweep.factors, "good parts/h", "WIP", "cost a part", "k invested"]]
+    rows = [
+        [
+            "  point",
+            *sweep.factors,
+            "good parts/h",
+            "WIP",
+            f"{sweep.currency or 'cost'} a part",
+            thousands(sweep.currency, "invested"),
+        ]
+    ]
     for point in _records(table.sort_values(OUTPUT, ascending=False, kind="stable").head(BEST)):
         made = Estimate(point[OUTPUT], point[f"{OUTPUT}_low"], point[f"{OUTPUT}_high"], int(point["replications"]))
         levels = [shortened(str(point[factor]), 24) for factor in sweep.factors]

@@ -11,7 +11,7 @@ import pandas as pd
 
 from linesim.line.carriers import owner_name
 from linesim.results.found_text import precision_words, warm_up_words
-from linesim.results.intervals import Estimate, estimate
+from linesim.results.intervals import Estimate, estimate, within
 from linesim.results.labels import figure, in_unit, label, percent, time_unit
 from linesim.results.measures.periods import WEEK, YEAR
 from linesim.results.outlook import fewest_for_quantile
@@ -133,7 +133,7 @@ def _loaders(results: Results) -> Iterator[str]:
             yield f"{name}, by hand by {' or '.join(choice['crew'])}"
             yield _row("  tours at a time", estimate(rows), "on the mean, in planned time")
             continue
-        rule = choice["next_call"] + (f" ({', '.join(choice['places'])})" if choice["places"] else "")
+        rule = label(choice["next_call"]) + (f" ({', '.join(choice['places'])})" if choice["places"] else "")
         grippers = "1 gripper" if choice["grippers"] == 1 else f"{choice['grippers']} grippers"
         most = choice["exchanges_per_tour"]
         exchanges = f", {most} exchange{'s' * (most > 1)} a tour" if choice["grippers"] > 1 else ""
@@ -195,7 +195,6 @@ def _wide(table: pd.DataFrame, column: str, value: str) -> pd.DataFrame:
 
 def _row(name: str, found: Estimate, unit: str, words: Callable[[float], str] = figure, alone: bool = False) -> str:
     """One line; an interval ends where the quantity does, at nothing and at 100 %. alone: it needs no second value."""
-    low = found.low if found.mean < 0 else max(found.low, 0.0)
-    high = min(found.high, 1.0) if words is percent else found.high
-    interval = "" if found.replications < 2 and not alone else f"({words(low)} to {words(high)})"
+    shown = within(found, 1.0) if words is percent else within(found)
+    interval = "" if found.replications < 2 and not alone else f"({words(shown.low)} to {words(shown.high)})"
     return f"{name:<34}{words(found.mean):>9}  {interval:<20} {unit}".rstrip()

@@ -27,7 +27,7 @@ def test_trace_prints_the_first_events_in_words(linesim: Shell) -> None:
     shown = linesim("trace", "two_machines", "events=5")
     assert (shown.returncode, shown.stderr) == (0, "")
     lines = [" ".join(line.split()) for line in shown.stdout.splitlines()]
-    assert lines[1] == "time owner what part detail"
+    assert lines[1] == "time who what part detail"
     assert "0:00:00.000 blanks part leaves 1 directly" in lines
     assert "turn.1 starts 1 58 s" in lines
     assert len(lines) == 2 + 5 + 1

@@ -8,6 +8,18 @@ from typing import NamedTuple
 from linesim.engine.contract.ledger import US, CarriageState, MachineState
 from linesim.engine.contract.trace import Trace, What
 
+STATE_WORDS = {  # of states whose name is no phrase once its underscores are blanks
+    "waiting_repair": "waiting for repair",
+    "waiting_setter": "waiting for setter",
+    "waiting_loader": "waiting for loader",
+    "waiting_operator": "waiting for operator",
+}
+
+
+def state_words(name: str) -> str:
+    """A state as people say it."""
+    return STATE_WORDS.get(name, name.replace("_", " "))
+
 
 class Words(NamedTuple):
     """One row of a trace for people: time [s], owner's name, what happens, number of the part or None, and more."""
@@ -28,7 +40,7 @@ def _state(trace: Trace, owner: int, part: int, value: int) -> str:
     states: type[MachineState] | type[CarriageState] = MachineState
     if trace.owners[owner].kind == "carriage":
         states = CarriageState
-    return states(value).name.lower()
+    return state_words(states(value).name.lower())
 
 
 def _by(trace: Trace, owner: int, part: int, value: int) -> str:

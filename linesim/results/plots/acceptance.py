@@ -35,7 +35,7 @@ def passing(found: Acceptance) -> Figure:
     axis.set_ylabel("tests that pass [%]")
     axis.grid(axis="both")
     tests = len(found.of(found.about["lines"][0]))
-    heading(axis, "Acceptance test", f"{tests} tests of {found.about['hours']:g} h of each line")
+    heading(axis, "Tests that pass, by mark", f"{tests} tests of {found.about['hours']:g} h of each line")
     legend_below(figure, *axis.get_legend_handles_labels())
     return figure
 

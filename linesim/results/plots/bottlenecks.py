@@ -9,7 +9,7 @@ from matplotlib.patches import Patch
 
 from linesim.results.colours import CYAN, INDIGO, INK
 from linesim.results.intervals import averaged
-from linesim.results.plots.canvas import axes, half_widths, height_for, legend_below, names_on_y, title
+from linesim.results.plots.canvas import arms, axes, height_for, legend_below, names_on_y, title
 from linesim.results.results import Results
 
 
@@ -25,7 +25,7 @@ def bottlenecks(results: Results) -> Figure:
     axis.barh(rows, 100 * sole["mean"], color=INDIGO, **bars)
     shifting = 100 * (total["mean"] - sole["mean"])
     axis.barh(rows, shifting, left=100 * sole["mean"], color=CYAN, hatch="//", **bars)
-    axis.errorbar(100 * total["mean"], rows, xerr=100 * half_widths(total), fmt="none", **error)
+    axis.errorbar(100 * total["mean"], rows, xerr=100 * arms(total, most=1.0), fmt="none", **error)
     names_on_y(axis, list(sole["owner"]))
     axis.set_xlim(left=0)
     axis.set_xlabel("share of time as the longest active [%]")

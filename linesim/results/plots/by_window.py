@@ -56,7 +56,8 @@ def _line(results: Results, axis: Axes, value: str) -> float:
     if len(results.about["replications"]) > 1:
         words = "mean over the replications"
         band: dict[str, Any] = {"color": CYAN, "alpha": 0.6, "linewidth": 0}
-        axis.stairs(table["high"], edges, baseline=table["low"], fill=True, label="95 % interval of each step", **band)
+        low = table["low"].clip(lower=0)
+        axis.stairs(table["high"], edges, baseline=low, fill=True, label="95 % interval of each step", **band)
     axis.stairs(table["mean"], edges, baseline=None, color=INDIGO, linewidth=1.2, label=words)
     warmup_h = results.about["warmup_hours"]
     if warmup_h > 0:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import io
+import math
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 import matplotlib as mpl
+import numpy as np
 import pandas as pd
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -15,6 +17,7 @@ from matplotlib.figure import Figure
 from matplotlib.text import Text
 
 from linesim.results.colours import INK
+from linesim.results.intervals import Estimate, within
 from linesim.results.results import Results
 
 WIDTH_IN, ROW_IN = 9.0, 0.34
@@ -100,6 +103,12 @@ def legend_below(figure: Figure, handles: Sequence[Any], labels: Sequence[str], 
 def half_widths(table: pd.DataFrame) -> Any:
     """Half widths of intervals for error bars; NaN, which draws no bar, where there is none."""
     return ((table["high"] - table["low"]) / 2).to_numpy()
+
+
+def arms(table: pd.DataFrame, most: float = math.inf) -> Any:
+    """Lengths of error bars to either side of the means, shape (2, rows), cut where the quantity ends: `within`."""
+    found = [within(Estimate(*row), most) for row in table[list(Estimate._fields)].itertuples(index=False)]
+    return np.array([[each.mean - each.low for each in found], [each.high - each.mean for each in found]])
 
 
 def png(figure: Figure, file: Path) -> None:

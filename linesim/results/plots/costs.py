@@ -6,7 +6,7 @@ import pandas as pd
 from matplotlib.figure import Figure
 
 from linesim.results.colours import INDIGO, INK, PALE_INDIGO
-from linesim.results.plots.canvas import SMALL, axes, half_widths, height_for, names_on_y, title
+from linesim.results.plots.canvas import SMALL, arms, axes, half_widths, height_for, names_on_y, title
 from linesim.results.results import Results
 
 
@@ -21,7 +21,7 @@ def cost_rows(results: Results) -> Figure | None:
     colours = [PALE_INDIGO] * (len(table) - 1) + [INDIGO]
     axis.barh(range(len(table)), table["mean"], height=0.68, color=colours, edgecolor=INK, linewidth=0.6)
     halves = half_widths(table)
-    axis.errorbar(table["mean"], range(len(table)), xerr=halves, fmt="none", ecolor=INK, elinewidth=0.9)
+    axis.errorbar(table["mean"], range(len(table)), xerr=arms(table), fmt="none", ecolor=INK, elinewidth=0.9)
     for row, (mean, half) in enumerate(zip(table["mean"], halves, strict=True)):
         words = f"{mean:.2f}" + (f" ± {half:.2f}" if half >= 0.005 else "")
         axis.annotate(words, (mean, row), (16, 0), textcoords="offset points", va="center", fontsize=SMALL)

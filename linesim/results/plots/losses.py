@@ -9,7 +9,7 @@ from matplotlib.lines import Line2D
 
 from linesim.results.colours import CYAN, INDIGO, INK, PURPLE, SAND, TEAL, look
 from linesim.results.labels import label
-from linesim.results.plots.canvas import SMALL, axes, half_widths, height_for, legend_below, names_on_y, title
+from linesim.results.plots.canvas import SMALL, arms, axes, height_for, legend_below, names_on_y, title
 from linesim.results.results import Results
 
 LEAST_PARTS_PER_H = 0.005
@@ -46,7 +46,7 @@ def loss_bridge(results: Results) -> Figure:
     names_on_y(axis, [label(step) for step in table["step"]])
     axis.set_xlim(0, 1.18 * max(top, float(table["mean"].iloc[-1])))
     axis.set_xlabel("parts/h")
-    title(axis, f"Where output is lost at {results.about['pace_stage']}, the pace stage", results)
+    title(axis, f"Losses at {results.about['pace_stage']}, the pace stage", results)
     return figure
 
 
@@ -60,7 +60,7 @@ def oee_parts(results: Results) -> Figure:
         axis.errorbar(
             100 * table["mean"],
             rows,
-            xerr=100 * half_widths(table),
+            xerr=100 * arms(table, most=1.0),
             fmt=marker,
             color=colour,
             markersize=5.5,
@@ -72,7 +72,7 @@ def oee_parts(results: Results) -> Figure:
     for row in range(1, len(stations)):
         axis.axhline(row - 0.5, color="#EEEEEE", linewidth=0.8, zorder=0)
     names_on_y(axis, stations)
-    axis.set_xlim(left=0)
+    axis.set_xlim(0, max(axis.get_xlim()[1], 103))
     axis.set_xlabel("share [%]")
     title(axis, "Parts of OEE by station, after ISO 22400-2", results)
     marks = [

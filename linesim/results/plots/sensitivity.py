@@ -25,7 +25,7 @@ def worth(found: Sensitivity) -> Figure | None:
     names_on_y(axis, [found.about["words"][name] for name in table["lever"]])
     column_right(axis, "for", list(table["unit"]))
     axis.set_xlabel("good parts/h, each by itself (pale: no difference shown)")
-    _title(axis, "What an improvement is worth", found)
+    _title(axis, "Worth of each improvement by itself", found)
     return figure
 
 
@@ -43,7 +43,7 @@ def tornado(found: Sensitivity) -> Figure | None:
     names_on_y(axis, names)
     column_right(axis, "range", [ranges[name] for name in names])
     axis.set_xlabel("good parts/h at the first (sand) and second (blue) end of the range, less the line as it is")
-    _title(axis, "What the assumptions can do", found)
+    _title(axis, "Output at the ends of the assumptions' ranges", found)
     return figure
 
 

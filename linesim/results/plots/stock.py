@@ -13,7 +13,7 @@ from matplotlib.ticker import MaxNLocator
 from linesim.results.colours import CYAN, GREY, INDIGO, INK, PURPLE, SAND
 from linesim.results.intervals import averaged
 from linesim.results.labels import figure as number
-from linesim.results.plots.canvas import axes, column_right, half_widths, height_for, legend_below, names_on_y, title
+from linesim.results.plots.canvas import arms, axes, column_right, height_for, legend_below, names_on_y, title
 from linesim.results.results import Results
 
 MOST_BARS = 50
@@ -30,7 +30,7 @@ def wip_distribution(results: Results) -> Figure:
     figure, (axis,) = axes(4.0)
     error = {"ecolor": INK, "elinewidth": 0.8, "capsize": 1.5}
     bars: dict[str, Any] = {"width": 0.8 * width, "color": CYAN, "error_kw": error}
-    axis.bar(table["parts"] + (width - 1) / 2, 100 * table["mean"], yerr=100 * half_widths(table), **bars)
+    axis.bar(table["parts"] + (width - 1) / 2, 100 * table["mean"], yerr=100 * arms(table, most=1.0), **bars)
     wip = results.estimate("wip_parts")
     axis.axvline(wip.mean, color=INDIGO, linewidth=1.6, label=f"mean {number(wip.mean)} parts")
     little = results.estimate("wip_by_little_parts")
@@ -73,9 +73,9 @@ def buffer_levels(results: Results) -> Figure | None:
 
 
 def _mean_levels(axis: Axes, level: pd.DataFrame, capacity: pd.Series[int]) -> None:
-    share = 100 * level["mean"] / capacity
+    shares = level[["mean", "low", "high"]].mul(100 / capacity, axis=0).assign(replications=level["replications"])
     bars: dict[str, Any] = {"fmt": "D", "color": INDIGO, "markersize": 5, "ecolor": INK, "elinewidth": 1}
-    axis.errorbar(share, range(len(level)), xerr=100 * half_widths(level) / capacity, **bars)
+    axis.errorbar(shares["mean"], range(len(level)), xerr=arms(shares, most=100.0), **bars)
     column_right(
         axis, "mean", [f"{number(mean)} of {places}" for mean, places in zip(level["mean"], capacity, strict=True)]
     )

@@ -13,7 +13,7 @@ from matplotlib.figure import Figure
 from linesim.results.colours import CYAN, FAINT, INDIGO, INK, PURPLE
 from linesim.results.effects import numbers
 from linesim.results.labels import figure as number
-from linesim.results.labels import shortened
+from linesim.results.labels import shortened, thousands
 from linesim.results.plots.canvas import axes, heading
 from linesim.results.sweep import OUTPUT, Sweep
 
@@ -111,11 +111,11 @@ def investment(sweep: Sweep) -> Figure | None:
     for row in front.to_dict("records"):
         place = (row["investment"] / 1000, row[OUTPUT])
         axis.annotate(str(row["point"]), place, (5, 6), textcoords="offset points", **AS_TEXT)
-    axis.set_xlabel("investment [k]")
+    axis.set_xlabel(f"investment [{thousands(sweep.currency)}]")
     axis.set_ylabel("good parts/h")
     axis.grid(axis="both")
     axis.legend(loc="lower right", frameon=False)
-    _title(axis, "Output against investment, by point", sweep)
+    _title(axis, "Output of each point by its investment", sweep)
     return figure
 
 

@@ -1,11 +1,13 @@
 """A trace of eight made-up rows, picked and printed."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from linesim.cli.trace_table import clock, selected, table
 from linesim.engine.contract import Trace
-from linesim.engine.contract.ledger import MachineState, Owner
+from linesim.engine.contract.ledger import CarriageState, MachineState, Owner
 from linesim.engine.contract.trace import What
 from linesim.engine.contract.trace_words import WORDS
 from linesim.line import LineError
@@ -65,7 +67,7 @@ def test_an_unknown_name_is_refused_with_the_nearest_one() -> None:
 def test_the_table_says_in_words_what_the_numbers_mean() -> None:
     lines = [" ".join(line.split()) for line in table(TRACE, np.arange(8))]
     assert lines == [
-        "time owner what part detail",
+        "time who what part detail",
         "0:00:00.000 gantry.1 moves to turn.1, 1.5 s",
         "1:00:00.000 stock part leaves 7 by gantry.1",
         "turn.1 part arrives 7 by gantry.1",
@@ -75,6 +77,17 @@ def test_the_table_says_in_words_what_the_numbers_mean() -> None:
         "fitter takes call jam of turn.2",
         "3:00:00.000 turn.1 scraps part 7 defect surface of turn",
     ]
+
+
+def test_states_are_told_without_underscores() -> None:
+    """Each state that there is, of machines and of carriages."""
+    owners = {each.kind: number for number, each in enumerate(TRACE.owners)}
+    rows = [(0, What.STATE, owners["machine"], -1, int(state)) for state in MachineState]
+    rows += [(0, What.STATE, owners["carriage"], -1, int(state)) for state in CarriageState]
+    told = list(table(replace(TRACE, rows=np.array(rows, dtype=np.int64)), np.arange(len(rows))))[1:]
+    assert len(told) == len(MachineState) + len(CarriageState)
+    assert not any("_" in line for line in told)
+    assert sum(line.endswith("waiting for loader") for line in told) == 1
 
 
 def test_every_kind_of_row_has_words() -> None:

@@ -18,7 +18,7 @@ def test_who_passes_a_mark_is_told_with_bounds() -> None:
     share = cells(sheets.passing(found(), 120), "promised")[1]
     assert isinstance(share, Estimate)
     assert share.mean == 0.81
-    assert interval(share, PERCENT) == "71.9 % to 88.2 %"
+    assert interval(share, PERCENT) == "71.9 to 88.2 %"
     other = cells(sheets.passing(found(), 120), HOSTILE)[1]
     assert isinstance(other, Estimate)
     assert other.mean == 0.31

@@ -94,7 +94,7 @@ def test_little_stands_beside_wip_and_causes_that_were_rare_are_named() -> None:
 
 def test_cells_are_written_by_their_form() -> None:
     found = Estimate(0.5, -0.1, 1.2, 3)
-    assert (value(found, PERCENT), interval(found, PERCENT)) == ("50.0 %", "0.0 % to 100.0 %")
+    assert (value(found, PERCENT), interval(found, PERCENT)) == ("50.0 %", "0.0 to 100.0 %")
     assert (value(12000, COUNT), value(2.5, COUNT), value(None, COUNT), value(None, TEXT)) == (
         "12,000",
         "2.50",

@@ -6,7 +6,7 @@ import pandas as pd
 import pytest
 
 from linesim.results.demand import MET, NOT_MET, NOT_SHOWN, verdict
-from linesim.results.intervals import Estimate, averaged, estimate, t_quantile
+from linesim.results.intervals import Estimate, averaged, estimate, t_quantile, within
 
 
 @pytest.mark.parametrize(("degrees", "quantile"), [(1, 12.706), (4, 2.776), (9, 2.262), (29, 2.045)])
@@ -68,3 +68,28 @@ def test_demand_is_judged_by_the_whole_interval(
     low: float, high: float, demand: float | None, words: str | None
 ) -> None:
     assert verdict(Estimate(24.6, low, high, 5), demand) == words
+
+
+@pytest.mark.parametrize(
+    ("found", "most", "ends"),
+    [
+        ((0.98, 0.95, 1.01), 1.0, (0.95, 1.0)),  # a share ends at 100 %
+        ((0.01, -0.02, 0.04), 1.0, (0.0, 0.04)),
+        ((0.5, 0.4, 0.6), 1.0, (0.4, 0.6)),
+        ((1.02, 0.99, 1.05), 1.0, (0.99, 1.05)),  # an effectiveness above 100 % has no end there
+        ((3.0, -1.0, 7.0), math.inf, (0.0, 7.0)),
+        ((-0.3, -0.5, -0.1), math.inf, (-0.5, -0.1)),  # a change may be below nothing
+    ],
+)
+def test_an_interval_is_cut_where_the_quantity_ends(
+    found: tuple[float, float, float], most: float, ends: tuple[float, float]
+) -> None:
+    cut = within(Estimate(*found, 5), most)
+    assert (cut.low, cut.high) == ends
+    assert (cut.mean, cut.replications) == (found[0], 5)
+
+
+def test_an_interval_that_is_not_there_is_not_cut_to_one() -> None:
+    cut = within(Estimate(0.5, math.nan, math.nan, 1), 1.0)
+    assert math.isnan(cut.low)
+    assert math.isnan(cut.high)

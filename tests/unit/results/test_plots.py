@@ -2,8 +2,11 @@
 
 from pathlib import Path
 
+import numpy as np
 import pandas as pd
 import pytest
+from matplotlib.axes import Axes
+from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
 
 from linesim.results import Results
@@ -72,6 +75,46 @@ def test_plots_of_a_line_that_made_nothing_and_has_no_buffer_are_left_out_or_dra
     found = {name: plot(idle) for name, plot in PLOTS.items()}
     left_out = {name for name, figure in found.items() if figure is None}
     assert left_out == {"buffers", "costs", "lead_time", "loaders", "warm_up"}
+
+
+def ends_of_bars(axis: Axes, direction: int) -> list[float]:
+    """Ends of all error bars along x (0) or y (1)."""
+    bars = [bar for bar in axis.collections if isinstance(bar, LineCollection)]
+    ends = [float(point[direction]) for bar in bars for path in bar.get_segments() for point in path]
+    return [end for end in ends if not np.isnan(end)]
+
+
+def shares_near_their_ends() -> Results:
+    """Two replications, so that t-intervals are 6.4 times as wide as what lies between the two: all reach beyond."""
+    found = Results(line(money={"wages": "40 /h", "blank": "3 /part"}), [ledger(), ledger(replication=2)])
+    near = {0: 0.99, 1: 0.97}
+    for table, columns in {
+        "stations": ["availability", "quality", "own_availability", "effectiveness", "oee"],
+        "bottleneck": ["sole_share"],
+        "states": ["working"],
+        "buffers": ["mean_level"],
+        "wip": ["share"],
+    }.items():
+        shown = found.tables[table]
+        for column in columns:
+            places = shown["capacity_parts"] if column == "mean_level" else 1.0
+            shown[column] = (shown["replication"] - 1).map(near) * places
+    found.tables["bottleneck"]["shifting_share"] = 0.0
+    return found
+
+
+@pytest.mark.parametrize(
+    ("name", "axis", "direction"), [("oee", 0, 0), ("bottleneck", 0, 0), ("buffers", 1, 0), ("wip_distribution", 0, 1)]
+)
+def test_intervals_of_shares_are_drawn_up_to_100_percent_and_no_further(name: str, axis: int, direction: int) -> None:
+    ends = ends_of_bars(drawn(shares_near_their_ends(), name).axes[axis], direction)
+    assert max(ends) == pytest.approx(100)
+    assert min(ends) < 95
+
+
+def test_the_share_beside_a_bar_of_states_is_told_with_an_interval_that_ends_at_100_percent() -> None:
+    words = [text.get_text() for text in drawn(shares_near_their_ends(), "states").axes[0].texts]
+    assert "98.0 (85.3 to 100.0)" in words  # 98 - 12.706 x 1
 
 
 def test_a_figure_is_written_as_png(results: Results, tmp_path: Path) -> None:

@@ -9,6 +9,8 @@ import pytest
 from linesim.results import sweep_store
 from linesim.results.definitions import MEASURES
 from linesim.results.intervals import estimate
+from linesim.results.labels import shown_in
+from linesim.results.past_text import answer
 from linesim.results.plots.swept import SWEPT
 from linesim.results.sweep import Sweep, open_sweep
 
@@ -107,6 +109,46 @@ def test_kept_rows_come_back_whatever_way_they_were_cut(tmp_path: Path) -> None:
     assert len(list((tmp_path / "rows").iterdir())) == 1
     pd.testing.assert_frame_equal(sweep_store.rows_of(tmp_path), before)
     assert open_sweep(tmp_path).table()["throughput_per_h"].tolist() == [row["throughput_per_h"] for row in all_rows]
+
+
+@pytest.mark.parametrize(
+    ("lines", "currency"),
+    [
+        (["name: a\nmoney: {currency: CHF}\n", "money: {currency: CHF, life: 8 years}\n"], "CHF"),
+        (["money: {life: 8 years}\n"], "EUR"),  # the default of a line with money
+        (["name: a\n", "money:\n"], ""),  # none has money
+        (["money: {currency: CHF}\n", "money: {currency: SEK}\n"], ""),  # they do not agree
+    ],
+)
+def test_a_sweep_knows_the_currency_of_its_lines(tmp_path: Path, lines: list[str], currency: str) -> None:
+    sweep_store.begin(tmp_path, ABOUT, points(), lines)
+    sweep_store.keep(tmp_path, rows())
+    opened = open_sweep(tmp_path)
+    assert opened.currency == currency
+    head = next(line for line in opened.text_summary().splitlines() if line.startswith("  point"))
+    assert head.split("WIP")[1].split() == ([currency, "a", "part", "k", currency, "invested"] if currency else
+                                            ["cost", "a", "part", "k", "invested"])  # fmt: skip
+    told = answer(tmp_path, {"by": "cost_per_good_part"}).splitlines()[0]
+    assert ("cost of a good part [CHF]" in told) == (currency == "CHF")
+    assert "currency" not in told
+    assert told.endswith(f"k {currency} invested" if currency else "  k invested")
+
+
+def test_what_was_asked_is_headed_in_words_with_units() -> None:
+    assert shown_in("lead_time_mean_s", 1250.0, "") == (60.0, "min")
+    assert shown_in("line_oee", 0.6, "") == (0.01, "%")
+    assert shown_in("cost_per_good_part", 9.0, "CHF") == (1.0, "CHF")
+    assert shown_in("throughput_per_h", 24.0, "CHF") == (1.0, "parts/h")
+
+
+def test_results_in_several_currencies_are_told_each_in_its_own(tmp_path: Path) -> None:
+    for name, currency in (("one", "CHF"), ("other", "SEK")):
+        (tmp_path / name).mkdir()
+        sweep_store.begin(tmp_path / name, ABOUT, points(), [f"money: {{currency: {currency}}}\n"])
+        sweep_store.keep(tmp_path / name, rows())
+    head, *told = answer(tmp_path, {"by": "cost_per_good_part", "count": "8"}).splitlines()
+    assert "CHF" not in head
+    assert sorted(line.split()[-1] for line in told) == ["CHF"] * 4 + ["SEK"] * 4
 
 
 def test_a_half_written_file_is_no_result_and_is_swept_up(tmp_path: Path) -> None:
