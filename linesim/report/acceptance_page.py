@@ -8,10 +8,10 @@ from typing import Any
 from linesim.report import acceptance_sheets as sheets
 from linesim.report.books import PLAIN
 from linesim.report.cautions import CAUTIONS
-from linesim.report.compare_sheets import what_differs
 from linesim.report.parts import Page, Section, Tile, Tiles, Words
 from linesim.report.pictures import pictures
 from linesim.report.sheets import COUNT, FIGURE, PERCENT, Sheet, interval, value
+from linesim.report.unlike_sheet import what_differs
 from linesim.report.workbook import Chart, Leaf, Series, raw
 from linesim.results.acceptance import CAUTION, Acceptance
 from linesim.results.labels import percent

@@ -11,6 +11,7 @@ from linesim.report.answer import sentences
 from linesim.report.cautions import CAUTIONS
 from linesim.report.compare_sheets import Lines
 from linesim.report.sheets import TEXT, Column, Sheet
+from linesim.report.unlike_sheet import what_differs
 from linesim.report.workbook import Chart, Leaf, Series, raw
 from linesim.results import Comparison, Results
 from linesim.results.colours import INDIGO, PALE_INDIGO, Look, look
@@ -61,7 +62,7 @@ def comparison_book(
         Leaf("Differences", [compare_sheets.differences(comparison)]),
         Leaf("Money", there(money), compare_sheets.break_even(comparison, known)),
         Leaf("Losses", [compare_sheets.losses(comparison)]),
-        Leaf("What differs", there([compare_sheets.what_differs(comparison.names, contents)])),
+        Leaf("What differs", there([what_differs(comparison.names, contents)])),
         Leaf("Replications", [raw("Replications", comparison.table(), units(comparison.about["currency"]))]),
         Leaf("Assumptions", there([basis_sheets.assumptions(known[comparison.names[0]])])),
         Leaf("How it was run", [basis_sheets.how_it_was_run(comparison.about)], CAUTIONS),

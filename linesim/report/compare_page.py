@@ -14,6 +14,7 @@ from linesim.report.draw_plan import plan_picture
 from linesim.report.parts import Page, Part, Section, Tile, Tiles, Words
 from linesim.report.pictures import pictures
 from linesim.report.sheets import TEXT, Cell, Column, Sheet
+from linesim.report.unlike_sheet import what_differs
 from linesim.results import Comparison
 from linesim.results.definitions import MEASURES
 from linesim.results.demand import MET
@@ -38,7 +39,7 @@ def compare_page(comparison: Comparison, known: Lines, contents: Mapping[str, Ma
         f"of warm-up, seed {about['seed']}, the same random numbers for all; the first line is the base"
     )
     plots = pictures([(name, plot, SAYS[name]) for name, plot in COMPARED.items()], comparison)
-    different = compare_sheets.what_differs(names, contents)
+    different = what_differs(names, contents)
     sides: list[Part] = [compare_sheets.lines(comparison), *([different] if different else []), *plots]
     money = [compare_sheets.steps(comparison), compare_sheets.paying(comparison, known)]
     broken_even = compare_sheets.break_even(comparison, known)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from linesim.line.model import Line
@@ -196,25 +196,3 @@ def _output_for_cost(line: Line, replications: Any, cost: float) -> float | None
     slope = (one - two) / (1 / 1e5 - 1 / 2e5)
     least = two - slope / 2e5
     return None if cost <= least else slope / (cost - least) / planned_hours_a_year(line)
-
-
-def what_differs(names: Sequence[str], contents: Mapping[str, Mapping[str, Any] | None]) -> Sheet | None:
-    """Keys of the line files whose values are not the same in all lines; None if a file is missing."""
-    flat = {name: dict(_flat(content)) for name in names if (content := contents.get(name)) is not None}
-    if len(flat) < len(names):
-        return None
-    keys = list(dict.fromkeys(key for each in flat.values() for key in each))
-    differing = [key for key in keys if len({each.get(key, "-") for each in flat.values()}) > 1]
-    rows: list[list[Cell]] = [[key, *(each.get(key, "-") for each in flat.values())] for key in differing]
-    columns = [Column("key of the line file", form=TEXT), *(Column(name, form=TEXT) for name in names)]
-    return Sheet("What is different", columns, rows) if rows else None
-
-
-def _flat(content: Any, above: str = "") -> Iterator[tuple[str, str]]:
-    if isinstance(content, Mapping) and content:
-        for key, inner in content.items():
-            yield from _flat(inner, f"{above}.{key}" if above else str(key))
-    elif isinstance(content, list):
-        yield above, ", ".join(map(str, content))
-    else:
-        yield above, str(content)

@@ -5,8 +5,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 import pytest
 
@@ -16,7 +14,7 @@ from linesim.report.compare_page import compare_page
 from linesim.report.page import html
 from linesim.report.parts import Words
 from linesim.results import Comparison, Results
-from tests.unit.report.pages import HOSTILE, Reading, cells
+from tests.unit.report.pages import HOSTILE, Reading
 from tests.unit.results.ledgers import DEPARTURES, departures, ledger, line
 
 Departure = tuple[int, int, int, int, int, int, int]
@@ -86,19 +84,6 @@ def test_break_even_is_where_the_sheet_gives_the_same_cost(comparison: Compariso
     needed = 18 * 184 / 180 * (1 + 6 / 20) / (1 + 2 / 5)
     assert f"from {needed:.2f} good parts/h on; it makes 24.00" in told
     assert told.endswith("reaches that.")
-
-
-def test_what_differs_between_the_files_is_told_key_by_key() -> None:
-    files: dict[str, dict[str, Any] | None] = {
-        "a": {"name": "x", "buffers": {"park": {"capacity": 2}}},
-        "b": {"name": "x", "buffers": {}, "route": [1, 2]},
-    }
-    sheet = compare_sheets.what_differs(["a", "b"], files)
-    assert sheet is not None
-    assert cells(sheet, "buffers.park.capacity") == ["buffers.park.capacity", "2", "-"]
-    assert cells(sheet, "route") == ["route", "-", "1, 2"]
-    assert "name" not in [row[0] for row in sheet.rows]
-    assert compare_sheets.what_differs(["a", "b"], {"a": files["a"], "b": None}) is None
 
 
 def test_without_files_and_money_the_page_holds_what_is_left(comparison: Comparison) -> None:

@@ -42,7 +42,10 @@ def test_titles_of_tables_and_plots_differ_from_that_of_their_section(kind: str)
     read = Reading(page)
     sections = [words.strip().lower() for words in read.words["h2"]]
     captions = [words.strip().lower() for words in read.words["caption"]]
-    of_plots = [words.strip().lower() for words in re.findall(r'<text style="font-weight: 700; font-size: 12px[^>]*>([^<]+)', page)]
+    of_plots = [
+        words.strip().lower()
+        for words in re.findall(r'<text style="font-weight: 700; font-size: 12px[^>]*>([^<]+)', page)
+    ]
     assert len(sections) >= 4
     assert len(of_plots) >= 1
     together = sections + captions + of_plots
