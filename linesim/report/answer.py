@@ -104,10 +104,11 @@ def _open_points(line: Line | None) -> Iterator[str]:
     if line is None:
         return
     if not line.assumptions:
-        yield "The file says of none of its values how sure it is."
+        yield "The file of the line says of none of its values how sure it is."
         return
     kinds: dict[str, int] = {}
     for each in line.assumptions.values():
         kinds[each.kind] = kinds.get(each.kind, 0) + 1
     noted = ", ".join(f"{value(count, COUNT)} {kind}" for kind, count in kinds.items())
-    yield f"How sure a value is, is noted for {len(line.assumptions)} of them ({noted}); all others are taken as given."
+    told = f"The file of the line says how sure {len(line.assumptions)} of its values are ({noted})"
+    yield f"{told}; all others are taken as given."

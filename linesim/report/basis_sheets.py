@@ -28,6 +28,11 @@ def measures(results: Results) -> Sheet:
     return Sheet("Measures", columns, rows, INTERVALS)
 
 
+def in_a_run(results: Results) -> str:
+    """Unit of what is counted in the measured time of one replication; a table has the mean over all of them."""
+    return f"in {results.about['hours']:g} h"
+
+
 def assumptions(line: Line | None) -> Sheet | None:
     """What the file says of how sure its values are; None if it says nothing."""
     if line is None or not line.assumptions:

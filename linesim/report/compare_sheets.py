@@ -82,7 +82,7 @@ def differences(comparison: Comparison) -> Sheet:
         Column("shown", form=TEXT),
     ]
     together = ", which hold together within a measure" if len(comparison.names) > 2 else ""
-    return Sheet(f"Each line less {base}", columns, rows, f"Paired 95 % intervals{together}.")
+    return Sheet(f"Each line less “{base}”", columns, rows, f"Paired 95 % intervals{together}.")
 
 
 def losses(comparison: Comparison) -> Sheet:
@@ -118,7 +118,7 @@ def steps(comparison: Comparison) -> Sheet | None:
         Column("more investment", f"k {currency}", CHANGE),
         Column("more output", "good parts/h", CHANGE),
         Column("shown", form=TEXT),
-        Column("for each good part/h", f"k {currency}"),
+        Column("investment for one good part/h more", f"k {currency}"),
     ]
     return Sheet("What each step buys", columns, rows, "In order of investment; each interval by itself.")
 
@@ -154,7 +154,7 @@ def paying(comparison: Comparison, known: Lines) -> Sheet | None:
         "Both lines at the volume that the base's demand asks for, from the cost sheet, whether or not the simulated "
         "output reaches it. Simple payback knows no interest: it screens and does not decide."
     )
-    return Sheet(f"Whether it pays, beside {comparison.names[0]}", columns, rows, note)
+    return Sheet(f"Whether it pays, beside “{comparison.names[0]}”", columns, rows, note)
 
 
 def break_even(comparison: Comparison, known: Lines) -> list[str]:

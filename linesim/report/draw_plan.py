@@ -23,7 +23,8 @@ def plan_picture(line: Line) -> Picture:
         f"plan of {line.name}: {stations} stations with {machines} machines, {len(line.buffers)} buffers and "
         f"{len(line.loaders)} loaders; in route order {', '.join(line.route)}"
     )
-    return Picture(plan_drawing(line), says, scale_words(plan_of(line)))
+    places = " The number in a buffer is that of its places." if line.buffers else ""
+    return Picture(plan_drawing(line), says, scale_words(plan_of(line)) + places)
 
 
 def plan_drawing(line: Line, moving: bool = False) -> Markup:

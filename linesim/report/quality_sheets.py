@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from linesim.report.sheets import CHANGE, PERCENT, TEXT, Cell, Column, Sheet
+from linesim.report.basis_sheets import in_a_run
+from linesim.report.sheets import CHANGE, COUNT, PERCENT, TEXT, Cell, Column, Sheet
 from linesim.results import Results
 from linesim.results.intervals import estimate
 from linesim.results.labels import NAMED_MEASURES
@@ -17,7 +18,7 @@ def quality(results: Results) -> Sheet:
     for name in QUALITY:
         counted = results.replications[name]
         rows.append([NAMED_MEASURES[name], estimate(counted), estimate(counted / hours)])
-    columns = [Column("parts", form=TEXT), Column("count", "a replication"), Column("rate", "parts/h")]
+    columns = [Column("parts", form=TEXT), Column("count", in_a_run(results), COUNT), Column("rate", "parts/h")]
     return Sheet("Quality", columns, rows, "Escaped: bad parts that no inspection caught. They count as good.")
 
 
@@ -32,7 +33,7 @@ def rejects(results: Results) -> Sheet | None:
         if table[list(names)].to_numpy().any()
     ]
     heads = ("scrapped", "reworked", "false alarms")
-    columns = [Column("charged to", form=TEXT), *(Column(head, "a replication") for head in heads)]
+    columns = [Column("charged to", form=TEXT), *(Column(head, in_a_run(results), COUNT) for head in heads)]
     note = "A reject is charged to the station that made the defect, a false alarm to the one that inspected."
     return Sheet("Rejects by station", columns, rows, note)
 
@@ -48,7 +49,7 @@ def chutes(results: Results) -> Sheet | None:
         for key, table in chutes.groupby(["chute", "station"], sort=False)
     ]
     heads = [Column("chute", form=TEXT), Column("brought from", form=TEXT)]
-    columns = [*heads, Column("scrap", "a replication"), Column("rate", "parts/h")]
+    columns = [*heads, Column("scrap", in_a_run(results), COUNT), Column("rate", "parts/h")]
     return Sheet("Chutes", columns, rows, "Each part is a trip of the loader, or a place on one.")
 
 
@@ -61,8 +62,12 @@ def drawers(results: Results) -> Sheet | None:
         [*map(str, key), *(estimate(table[name]) for name in names)]
         for key, table in results.drawers.groupby(["drawer", "station"], sort=False)
     ]
-    heads = [Column("drawer", form=TEXT), Column("brought from", form=TEXT), Column("samples", "a replication")]
-    columns = [*heads, Column("rate", "parts/h"), Column("left out", "a replication")]
+    heads = [
+        Column("drawer", form=TEXT),
+        Column("brought from", form=TEXT),
+        Column("samples", in_a_run(results), COUNT),
+    ]
+    columns = [*heads, Column("rate", "parts/h"), Column("left out", in_a_run(results), COUNT)]
     return Sheet("Drawers", columns, rows, "Left out: the drawer was full. How full it is on the mean: see stock.")
 
 
@@ -73,7 +78,7 @@ def characteristics(results: Results) -> Sheet | None:
     columns = [
         Column("station", form=TEXT),
         Column("characteristic", form=TEXT),
-        Column("made", "a replication"),
+        Column("made", in_a_run(results), COUNT),
         Column("out of tolerance", form=PERCENT),
         Column("mean off middle", "um", CHANGE),
         Column("standard deviation", "um"),

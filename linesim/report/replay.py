@@ -101,11 +101,17 @@ def replay_of(trace: Trace, line: Line, replication: int, from_us: int, to_us: i
         "rows": _packed(rows, from_us),
         "marks": _marks(trace, start, rows),
     }
-    about = f"Replication {replication}, from {from_us / HOUR_US:g} h to {to_us / HOUR_US:.4g} h after its start."
+    about = f"Replication {replication}, from {_h_min(from_us)} to {_h_min(to_us)} after its start."
     scale = scale_words(plan_of(line))
     types = [(_mark(number), name) for number, name in enumerate(trace.part_types)]
     shown = _shown_states(trace, start, rows)
     return Replay(as_json(data), plan_drawing(line, moving=True), shown, about, scale, types)
+
+
+def _h_min(time_us: int) -> str:
+    """A time since the start in hours and minutes."""
+    hours, minutes = divmod(round(time_us / HOUR_US * 60), 60)
+    return f"{hours} h" + f" {minutes} min" * bool(minutes)
 
 
 def _marks(trace: Trace, start: _Standing, rows: np.ndarray) -> dict[int, str]:

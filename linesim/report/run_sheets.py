@@ -10,6 +10,7 @@ from linesim.line.capacity import stages
 from linesim.line.carriers import carrier_of
 from linesim.line.model import Line
 from linesim.line.money import prices
+from linesim.report.basis_sheets import in_a_run
 from linesim.report.sheets import COUNT, PERCENT, TEXT, Cell, Column, Sheet
 from linesim.results import Results
 from linesim.results.intervals import Estimate, estimate
@@ -30,7 +31,7 @@ def stations(results: Results, line: Line | None) -> Sheet:
     columns = [
         Column("station", form=TEXT),
         Column("machines", form=COUNT),
-        Column("cycle", "s"),
+        Column("cycle", "s", COUNT),
         Column("alone", "good parts/h"),
         Column("needed", "good parts/h"),
         Column("made", "parts/h"),
@@ -54,8 +55,9 @@ def stations(results: Results, line: Line | None) -> Sheet:
             ]
         )
     note = (
-        "Alone: rough-cut capacity without any waiting for others. Working: availability as in ISO 22400-2, so "
-        "waiting for neighbours counts against it; own availability leaves out what others impose."
+        "Alone: rough-cut capacity without any waiting for others. Needed: what it must make good for the demand, with "
+        "what is scrapped later. Made: simulated. Working: availability as in ISO 22400-2, so waiting for neighbours "
+        "counts against it; own availability leaves out what others impose."
     )
     return Sheet("Stations", columns, rows, note).without_empty()
 
@@ -69,7 +71,7 @@ def parts(results: Results) -> Sheet | None:
         Column("part", form=TEXT),
         Column("output", "good parts/h"),
         Column("share of good parts", form=PERCENT),
-        Column("scrapped", "a replication"),
+        Column("scrapped", in_a_run(results), COUNT),
         Column("mean lead time", unit),
     ]
     rows: list[list[Cell]] = []
@@ -173,7 +175,7 @@ def crews(results: Results) -> Sheet | None:
         Column("people", form=COUNT),
         Column("use", form=PERCENT),
         Column("all busy", form=PERCENT),
-        Column("calls", "a replication"),
+        Column("calls", in_a_run(results), COUNT),
         Column("calls that waited", form=PERCENT),
         Column("mean wait", "s"),
     ]
@@ -194,9 +196,9 @@ def stoppages(results: Results) -> Sheet | None:
         Column("machine or carriage", form=TEXT),
         Column("kind", form=TEXT),
         Column("cause", form=TEXT),
-        Column("began", "a replication"),
-        Column("in all", form=COUNT),
-        Column("waiting for crew", "min each"),
+        Column("began", in_a_run(results), COUNT),
+        Column("in all replications", form=COUNT),
+        Column("waiting for crew", "min each", COUNT),
         Column("lasting", "min each"),
         Column("share of time", form=PERCENT),
     ]
@@ -265,7 +267,7 @@ def investment(results: Results, line: Line | None) -> Sheet | None:
     by_kind = prices(line)
     installation = sum(by_kind.values()) * line.money.installation
     rows: list[list[Cell]] = [[kind, price] for kind, price in by_kind.items()]
-    rows += [["installation", installation], ["investment", sum(by_kind.values()) + installation]]
+    rows += [["installation", installation], ["together: investment", sum(by_kind.values()) + installation]]
     columns = [Column("item", form=TEXT), Column("price", results.about["currency"], COUNT)]
     return Sheet("Investment", columns, [[item, round(float(price or 0))] for item, price in rows])  # type: ignore[arg-type]
 

@@ -81,7 +81,7 @@ def tornado(found: Sensitivity) -> Sheet:
     columns = [
         Column("assumption", form=TEXT),
         Column("at", form=TEXT),
-        Column("output less as it is", "good parts/h", CHANGE),
+        Column("change of output", "good parts/h", CHANGE),
         Column("shown", form=TEXT),
     ]
     return Sheet("Assumptions at the ends of their ranges", columns, rows, "The intervals hold together at 95 %.")
@@ -92,20 +92,20 @@ def _sentences(found: Sensitivity) -> Iterator[str]:
     if shown:
         best = shown[0]
         yield (
-            f"The greatest worth that is shown is that of {found.about['words'][best['lever']]}: "
+            f"“{found.about['words'][best['lever']]}” is worth the most of what is shown: "
             f"{value(_estimate(best), CHANGE)} good parts/h for {best['unit']}."
         )
     else:
-        yield "Of no single improvement is it shown that it brings anything."
+        yield "No single improvement is shown to bring anything."
     moved = [row for row in _records(found.tornado()) if row["shown"] != NOT_SHOWN]
     if moved:
         first = moved[0]
         yield (
-            f"The assumption that matters most is {first['assumption']}: at {first['at']} the output differs by "
-            f"{value(_estimate(first), CHANGE)} good parts/h. Measure it before you decide."
+            f"The assumption that matters most is {first['assumption']}: at {first['at']} the output changes by "
+            f"{value(_estimate(first), CHANGE)} good parts/h. Find out its true value before you decide."
         )
     elif not found.tornado().empty:
-        yield "Of no assumption is it shown that the ends of its range move the output."
+        yield "No assumption is shown to move the output, even at the ends of its range."
 
 
 def _estimate(row: Any) -> Estimate:

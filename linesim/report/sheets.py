@@ -72,9 +72,14 @@ def interval(cell: Cell, form: str) -> str:
     """The 95 % interval of an estimate in words, "" for anything else; it ends where the quantity does."""
     if not isinstance(cell, Estimate) or cell.replications < 2 or math.isnan(cell.low) or cell.high == cell.low:
         return ""
-    shown = cell if form == CHANGE else within(cell, 1.0) if form == PERCENT else within(cell)
+    shown = ends_cut(cell, form)
     low, high = value(shown.low, form), value(shown.high, form)
     return f"{low.removesuffix(' %')} to {high}"
+
+
+def ends_cut(cell: Estimate, form: str) -> Estimate:
+    """The interval cut where what is told in this form ends; a change ends nowhere."""
+    return cell if form == CHANGE else within(cell, 1.0) if form == PERCENT else within(cell)
 
 
 def sort_key(cell: Cell) -> str:

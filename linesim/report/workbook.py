@@ -15,7 +15,7 @@ from typing import Any
 
 import xlsxwriter
 
-from linesim.report.sheets import CHANGE, COUNT, PERCENT, TEXT, Cell, Column, Sheet, is_empty
+from linesim.report.sheets import CHANGE, COUNT, PERCENT, TEXT, Cell, Column, Sheet, ends_cut, is_empty
 from linesim.results.colours import Look
 from linesim.results.files import write
 from linesim.results.intervals import Estimate
@@ -145,10 +145,12 @@ def _cell(page: Any, looks: _Looks, row: int, at: int, cell: Cell, form: str, pa
     if isinstance(cell, str):
         page.write_string(row, at, cell, looks.text)
         return cell
-    number = getattr(cell, part) if isinstance(cell, Estimate) else cell if part == "mean" else None
+    shown = ends_cut(cell, form) if isinstance(cell, Estimate) else cell
+    number = getattr(shown, part) if isinstance(shown, Estimate) else shown if part == "mean" else None
     if number is None or math.isnan(number):
         return ""
-    page.write_number(row, at, number, looks.numbers.get(form, looks.number))
+    whole = form != COUNT or number == round(number)
+    page.write_number(row, at, number, looks.numbers.get(form, looks.number) if whole else looks.number)
     return f"{number:,.3f}"
 
 

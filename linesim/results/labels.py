@@ -55,9 +55,13 @@ def figure(value: float) -> str:
     """A number with three digits that count, more for large ones; "-" where it is not defined."""
     if math.isnan(value):
         return "-"
+    return f"{value:,.{decimals(value)}f}"
+
+
+def decimals(value: float) -> int:
+    """How many decimals a number of this size is written with."""
     size = abs(value)
-    decimals = 0 if size >= 1000 else 1 if size >= 100 else 2 if size >= 1 or size == 0 else 3
-    return f"{value:,.{decimals}f}"
+    return 0 if size >= 1000 else 1 if size >= 100 else 2 if size >= 1 or size == 0 else 3
 
 
 def percent(value: float) -> str:

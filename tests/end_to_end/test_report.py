@@ -35,7 +35,7 @@ def test_a_comparison_has_a_page_too(linesim: Shell, tmp_path: Path) -> None:
     made = linesim("report", "both")
     assert (made.returncode, made.stderr) == (0, "")
     page = (tmp_path / "both" / "report.html").read_text(encoding="utf-8")
-    assert "Each line less park.capacity=1" in page
+    assert "Each line less “park.capacity=1”" in page
     assert "buffers.park.capacity" in page
 
 

@@ -29,7 +29,7 @@ def bottlenecks(results: Results) -> Figure:
     names_on_y(axis, list(sole["owner"]))
     axis.set_xlim(left=0)
     axis.set_xlabel("share of time as the longest active [%]")
-    title(axis, "Shifting bottleneck", results)
+    title(axis, "Bottleneck, by the longest active period", results)
     patches = [Patch(facecolor=INDIGO), Patch(facecolor=CYAN, hatch="//", edgecolor=INK, linewidth=0)]
-    legend_below(figure, patches, ["alone", "while it shifts from or to another (interval: of both together)"])
+    legend_below(figure, patches, ["alone", "while it shifts from or to another one (interval: of both together)"])
     return figure

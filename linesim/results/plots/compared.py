@@ -3,18 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
 
-from linesim.results.colours import CYAN, FAINT, INDIGO, INK, PURPLE
+from linesim.results.colours import CYAN, INDIGO, INK, PURPLE, WHITE
 from linesim.results.comparison import Comparison
 from linesim.results.differences import NOT_SHOWN
 from linesim.results.labels import figure as number
 from linesim.results.labels import shortened
-from linesim.results.plots.canvas import axes, column_right, heading, height_for, legend_below, names_on_y
+from linesim.results.plots.canvas import SMALL, axes, column_right, heading, height_for, legend_below, names_on_y
 
 OUTPUT = "throughput_per_h"
+MARK = ("marker", "markersize", "markeredgecolor", "markerfacecolor")
+BEATEN: dict[str, Any] = {"linestyle": "", "marker": "s", "markersize": 7, "markeredgecolor": INK}
+BEATEN |= {"markerfacecolor": WHITE, "ecolor": INK, "capsize": 3}
+STANDING: dict[str, Any] = {**BEATEN, "marker": "o", "markersize": 8, "markerfacecolor": CYAN}
 
 
 def output(comparison: Comparison) -> Figure:
@@ -36,7 +42,7 @@ def output(comparison: Comparison) -> Figure:
         half = (each["high"] - each["low"]) / 2
         right.errorbar(each["mean"], row, xerr=half, fmt="D", color=INDIGO, markerfacecolor=face, ecolor=INK, capsize=3)
     column_right(right, "", ["base", *table["shown"]])
-    right.set_xlabel(f"good parts/h, less {names[0]}")
+    right.set_xlabel(f"good parts/h, less “{names[0]}”")
     for axis in (left, right):
         names_on_y(axis, names)
     _title(left, "Output of the lines, and difference from the base", comparison)
@@ -57,17 +63,17 @@ def investment(comparison: Comparison) -> Figure | None:
             and (points[other], -made[other].mean) != (price, -made[name].mean)
             for other in points
         )  # fmt: skip
-        face = FAINT if beaten else CYAN
-        axis.errorbar(
-            price / 1000, made[name].mean, yerr=made[name].half_width, fmt="o", markersize=8, markeredgecolor=INK,
-            markerfacecolor=face, ecolor=INK, capsize=3,
-        )  # fmt: skip
-        axis.annotate(shortened(name, 28), (price / 1000, made[name].mean), (7, 6), textcoords="offset points")
+        look: Any = BEATEN if beaten else STANDING
+        axis.errorbar(price / 1000, made[name].mean, yerr=made[name].half_width, **look)
+        place = (price / 1000, made[name].mean)
+        axis.annotate(shortened(name, 28), place, (7, 6), textcoords="offset points", fontsize=SMALL)
+    marks = [Line2D([], [], linestyle="", **{key: look[key] for key in MARK}) for look in (STANDING, BEATEN)]
+    legend_below(figure, marks, ["no other makes more for less", "another makes as much or more for less"])
     axis.margins(x=0.2)
     axis.set_xlabel(f"investment [k {comparison.about['currency']}]")
     axis.set_ylabel("good parts/h")
     axis.grid(axis="both")
-    _title(axis, "Output against investment (pale: another makes as much for less)", comparison)
+    _title(axis, "Output against investment", comparison)
     return figure
 
 

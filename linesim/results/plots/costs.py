@@ -15,7 +15,7 @@ def cost_rows(results: Results) -> Figure | None:
     table = results.averages("costs", "item", "per_good_part")
     if table.empty:
         return None
-    whole = pd.DataFrame([("conversion", *results.estimate("cost_per_good_part"))], columns=table.columns)
+    whole = pd.DataFrame([("together", *results.estimate("cost_per_good_part"))], columns=table.columns)
     table = pd.concat([table, whole], ignore_index=True)
     figure, (axis,) = axes(height_for(len(table)))
     colours = [PALE_INDIGO] * (len(table) - 1) + [INDIGO]

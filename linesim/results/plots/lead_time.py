@@ -10,8 +10,8 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from linesim.results.colours import CYAN, INDIGO, INK, PURPLE, TEAL
+from linesim.results.labels import decimals, in_unit, time_unit
 from linesim.results.labels import figure as number
-from linesim.results.labels import in_unit, time_unit
 from linesim.results.plots.canvas import SMALL, axes, legend_below, title
 from linesim.results.results import Results
 
@@ -40,7 +40,7 @@ def lead_times(results: Results) -> Figure | None:
     axis.stairs(means["share"], edges, color=INDIGO, linewidth=0.8)
     for measure, (words, style, colour) in MARKS.items():
         found = in_unit(results.estimate(measure), length)
-        half = "" if math.isnan(found.half_width) else f" ± {number(found.half_width)}"
+        half = "" if math.isnan(found.half_width) else f" ± {found.half_width:.{decimals(found.mean)}f}"
         axis.axvline(
             found.mean,
             color=colour,
@@ -55,7 +55,7 @@ def lead_times(results: Results) -> Figure | None:
     _cut_tail(axis, means, length, unit)
     axis.set_ylim(bottom=0)
     axis.set_xlabel(f"lead time from infeed to outfeed [{unit}]")
-    axis.set_ylabel(f"good parts [% in {edges[1] - edges[0]:.3g} {unit}]")
+    axis.set_ylabel(f"good parts [% in each {edges[1] - edges[0]:.3g} {unit}]")
     axis.grid(axis="y")
     title(axis, "Lead time of good parts", results)
     legend_below(figure, *axis.get_legend_handles_labels(), columns=3)

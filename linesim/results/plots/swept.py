@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
+import matplotlib as mpl
 import numpy as np
 import pandas as pd
 from matplotlib.axes import Axes
@@ -14,7 +15,7 @@ from linesim.results.colours import CYAN, FAINT, INDIGO, INK, PURPLE
 from linesim.results.effects import numbers
 from linesim.results.labels import figure as number
 from linesim.results.labels import shortened, thousands
-from linesim.results.plots.canvas import axes, heading
+from linesim.results.plots.canvas import STYLE, axes, heading, legend_below
 from linesim.results.sweep import OUTPUT, Sweep
 
 MOST_FACTORS, MOST_LEVELS, BEST = 5, 14, 8
@@ -84,8 +85,9 @@ def two_factors(sweep: Sweep) -> Figure | None:
     axis.set_yticks(range(grid.shape[0]), [shortened(str(each) or "-", 18) for each in grid.index])
     axis.set_xlabel(across)
     axis.set_ylabel(up)
-    figure.colorbar(image, ax=axis, label="good parts/h")
-    _title(axis, "Output by two factors, mean over the others", sweep)
+    with mpl.rc_context(STYLE):
+        figure.colorbar(image, ax=axis, label="good parts/h")
+    heading(axis, "Output by two factors, mean over the others", _told(sweep))
     return figure
 
 
@@ -114,7 +116,7 @@ def investment(sweep: Sweep) -> Figure | None:
     axis.set_xlabel(f"investment [{thousands(sweep.currency)}]")
     axis.set_ylabel("good parts/h")
     axis.grid(axis="both")
-    axis.legend(loc="lower right", frameon=False)
+    legend_below(figure, *axis.get_legend_handles_labels())
     _title(axis, "Output of each point by its investment", sweep)
     return figure
 
@@ -135,7 +137,7 @@ def best_points(sweep: Sweep) -> Figure | None:
     first: dict[Any, Any] = table.loc[best].to_dict("records")[0]
     for at in best[:0:-1]:
         axis.plot(heights.loc[at].to_numpy(), color=INDIGO, linewidth=1, zorder=3)
-    words = f"best: point {first['point']}, {number(first[OUTPUT])}/h"
+    words = f"best: point {first['point']}, {number(first[OUTPUT])} good parts/h"
     axis.plot(heights.loc[best[0]].to_numpy(), color=PURPLE, linewidth=2.4, zorder=4, label=words)
     for place, factor in enumerate(factors):
         levels = dict(zip(heights[factor], table[factor], strict=True))
@@ -149,8 +151,8 @@ def best_points(sweep: Sweep) -> Figure | None:
     axis.set_yticks([])
     axis.margins(x=0.12)
     axis.grid(axis="x")
-    axis.legend(loc="upper center", bbox_to_anchor=(0.5, -0.1), frameon=False)
-    _title(axis, f"The best {min(BEST, len(table))} points across the factors", sweep)
+    legend_below(figure, *axis.get_legend_handles_labels())
+    heading(axis, f"The best {min(BEST, len(table))} points across the factors", _told(sweep))
     return figure
 
 

@@ -36,7 +36,7 @@ def test_assumptions_are_counted_by_their_class() -> None:
     noted = line(
         assumptions={"stations.mill.cycle": {"class": "estimate"}, "buffers.park.capacity": {"class": "supplier"}}
     )
-    assert any("2 of them (1 estimate, 1 supplier)" in words for words in sentences(results_of(noted), noted))
+    assert any("2 of its values are (1 estimate, 1 supplier)" in words for words in sentences(results_of(noted), noted))
 
 
 def test_a_station_is_told_with_what_it_made() -> None:
@@ -44,6 +44,24 @@ def test_a_station_is_told_with_what_it_made() -> None:
     assert mill[1:3] == [2, 60.0]
     made = next(cell for cell in mill if isinstance(cell, Estimate))
     assert made.mean == pytest.approx(10 / 1000 * 3600)  # 10 parts in 1000 s
+
+
+def test_counts_are_told_for_the_measured_time_and_none_as_a_plain_nought() -> None:
+    """1000 s are 0.2778 h; nothing was put aside as a sample."""
+    sheet = quality_sheets.quality(results_of(line()))
+    assert sheet.columns[1].unit == "in 0.277778 h"
+    samples = cells(sheet, "samples")[1]
+    assert value(samples, sheet.columns[1].form) == "0"
+
+
+def test_measures_are_told_in_the_units_of_the_rest_of_the_page() -> None:
+    """Line OEE 12 %: the mean of 15 % and 9 %, by hand in the tests of results."""
+    sheet = basis_sheets.measures(results_of(line()))
+    oee = cells(sheet, "line OEE")
+    assert oee[2] == "%"
+    assert oee[1].mean == pytest.approx(100 * results_of(line()).estimate("line_oee").mean)
+    assert cells(sheet, "lead time, mean")[1].mean == pytest.approx(200.0)
+    assert "cut where the quantity ends" in sheet.note
 
 
 def test_stops_are_told_by_how_long_each_took() -> None:

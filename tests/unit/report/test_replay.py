@@ -49,6 +49,15 @@ def test_a_window_with_too_many_events_is_cut_to_whole_minutes(line: Line, monke
     assert to_us % (60 * 10**6) == 0
 
 
+def test_the_window_is_told_in_hours_and_minutes() -> None:
+    line = load_line("two_machines")
+    trace = trace_of(line, 3, TO_US)
+    whole = replay_of(trace, line, 1, FROM_US, TO_US)
+    assert whole.about == "Replication 1, from 1 h to 2 h after its start."
+    part = replay_of(trace, line, 1, FROM_US + HOUR_US // 4, TO_US)
+    assert part.about == "Replication 1, from 1 h 15 min to 2 h after its start."
+
+
 def test_a_trace_of_another_run_is_noticed(line: Line) -> None:
     results = simulate(line, hours=3, warmup_hours=0.5, replications=1, seed=3, engine="simpy", window_h=0.1)
     assert is_of(trace_of(line, 3, TO_US), line, results, 1)

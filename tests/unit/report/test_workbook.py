@@ -13,7 +13,7 @@ import pytest
 
 from linesim import load_line, simulate
 from linesim.report.books import run_book
-from linesim.report.sheets import COUNT, PERCENT, TEXT, Column, Sheet
+from linesim.report.sheets import CHANGE, COUNT, PERCENT, TEXT, Column, Sheet
 from linesim.report.workbook import Leaf, write_workbook
 from linesim.results import Results
 from linesim.results.intervals import Estimate
@@ -51,6 +51,17 @@ def test_an_estimate_takes_a_column_for_its_mean_and_two_for_its_interval(tmp_pa
     assert rows[1] == ["mill", 3.5, 3.0, 4.0, 0.25, 2]
     assert rows[2] == ["gauge", 1.0, None, None, None, 1]
     assert page["E3"].number_format == "0.0%"
+
+
+def test_intervals_of_shares_are_cut_and_means_of_counts_keep_their_decimals(tmp_path: Path) -> None:
+    columns = [Column("share", form=PERCENT), Column("scrapped", "in 500 h", COUNT), Column("change", form=CHANGE)]
+    high, low = Estimate(0.98, 0.94, 1.02, 5), Estimate(0.5, -0.25, 1.25, 5)
+    sheet = Sheet("Cut", columns, [[high, low, low], [low, Estimate(2.0, 1.0, 3.0, 5), low]])
+    page = read_back([Leaf("Cut", [sheet])], tmp_path / "a.xlsx")["Cut"]
+    rows = [[cell.value for cell in row] for row in page.iter_rows(min_row=3, max_row=4)]
+    assert rows[0] == [0.98, 0.94, 1.0, 0.5, 0.0, 1.25, 0.5, -0.25, 1.25]
+    assert rows[1][:3] == [0.5, 0.0, 1.0]
+    assert (page["D3"].number_format, page["D4"].number_format) == ("0.000", "#,##0")
 
 
 def test_the_output_stands_in_the_summary_as_a_number_with_its_unit(book: Any) -> None:
