@@ -15,7 +15,7 @@ def task(job: Job) -> int:
     from linesim.line import summary
     from linesim.line.assumed import estimated_values, without_entry
 
-    print(summary(job.line))
+    print(summary(job.line, job.content))
     print("\n" + "\n".join(_assumptions(without_entry(job.content), len(estimated_values(job.content)))))
     return 0
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from linesim.line.calendar import planned_h_per_week
 from linesim.line.capacity import Sheet, capacity_sheet
@@ -14,7 +15,7 @@ from linesim.line.machines import each_machine, overdone_share
 from linesim.line.model import STOP_KINDS, Line, Loader, Station, Stop
 from linesim.line.overview_money import money_lines
 from linesim.line.overview_people import crews, loaded_by_hand
-from linesim.line.overview_words import counted, shown_law, shown_s, table, who, wrapped
+from linesim.line.overview_words import Typed, counted, shown_s, table, who, wrapped
 from linesim.line.part_types import mix
 from linesim.line.problems import listed
 from linesim.line.size_shares import out_of_tolerance_share
@@ -29,17 +30,21 @@ LOADER_CAUTION = (
 )
 
 
-def summary(line: Line) -> str:
-    """The whole summary of a line as plain text, lines of at most 120 characters for usual lines."""
+def summary(line: Line, content: Mapping[str, Any] | None = None) -> str:
+    """The whole summary of a line as plain text, lines of at most 120 characters for usual lines.
+
+    content: the map that the line was read from; then times stand there as they were typed.
+    """
+    typed = Typed(content)
     sections = [
         _head(line),
-        _route(line),
-        _parts(line),
-        _stoppages(line),
+        _route(line, typed),
+        _parts(line, typed),
+        _stoppages(line, typed),
         _loaders(line),
-        loaded_by_hand(line),
-        _week(line),
-        crews(line),
+        loaded_by_hand(line, typed),
+        _week(line, typed),
+        crews(line, typed),
         _sheet(capacity_sheet(line), line),
         money_lines(line),
     ]
@@ -56,7 +61,7 @@ def _head(line: Line) -> list[str]:
     return [line.name, f"{text}; least lead time {shown_s(least_lead_time_s(line))}"]
 
 
-def _route(line: Line) -> list[str]:
+def _route(line: Line, typed: Typed) -> list[str]:
     rows = [("place", "kind", "machines", "cycle", "capacity", "dwell", "at", "next place by")]
     onward = {way.start: way.loader or "direct hand-over" for way in ways(line)}
     for name in line.route:
@@ -74,9 +79,9 @@ def _route(line: Line) -> list[str]:
                 name,
                 kind,
                 str(station.machines) if station else "",
-                _cycle(name, station) if station else "",
+                _cycle(name, station, typed) if station else "",
                 str(buffer.capacity) if buffer else "",
-                shown_s(buffer.dwell) if buffer and buffer.dwell else "",
+                typed.time(buffer.dwell, "buffers", name, "dwell") if buffer and buffer.dwell else "",
                 " / ".join(at) + " m" if at else "",
                 onward.get(name, "" if name == line.route[-1] else "(left out)" if name not in places(line) else ""),
             )
@@ -84,7 +89,7 @@ def _route(line: Line) -> list[str]:
     return ["Route", *table(rows, right=(2, 4, 5))]
 
 
-def _parts(line: Line) -> list[str]:
+def _parts(line: Line, typed: Typed) -> list[str]:
     """Part types with their shares of what enters, orders, and changeovers."""
     if not line.parts:
         return []
@@ -101,7 +106,7 @@ def _parts(line: Line) -> list[str]:
     for name, owner in [pair for station in stations for pair in _unequal(*station)]:
         if isinstance(owner, Station) and owner.changeover:
             takes = [
-                f"{before} to {after} {shown_law(law)}"
+                f"{before} to {after} {typed.law(law, 'stations', name, 'changeover', 'takes', before, after)}"
                 for before, row in owner.changeover.takes.items()
                 for after, law in row.items()
             ]
@@ -110,56 +115,66 @@ def _parts(line: Line) -> list[str]:
     return lines
 
 
-def _stoppages(line: Line) -> list[str]:
+def _stoppages(line: Line, typed: Typed) -> list[str]:
     rows = [("owner", "cause", "every", "lasts", "clock", "crew")]
     owners = [(name, line.stations[name]) for name in line.route if name in line.stations]
     for name, owner in [pair for station in owners for pair in _unequal(*station)] + [*carriers(line).items()]:
+        path = ("stations" if isinstance(owner, Station) else "loaders", name)
         for cause, breakdown in owner.breakdowns.items():
+            at = (*path, "breakdowns", cause)
             clock = breakdown.clock + ("" if breakdown.part == "resume" else f", part {breakdown.part}")
-            every, lasts = shown_law(breakdown.mtbf), shown_law(breakdown.mttr)
+            every, lasts = typed.law(breakdown.mtbf, *at, "mtbf"), typed.law(breakdown.mttr, *at, "mttr")
             rows.append((name, f"breakdown {cause}", every, lasts, clock, who(breakdown)))
         for kind in (*STOP_KINDS, "zone"):
             for cause, stop in getattr(owner, kind, {}).items():
-                every, clock = _interval(stop), "working" if stop.life else stop.clock
+                at = (*path, kind, cause)
+                every, clock = _interval(stop, typed, at), "working" if stop.life else stop.clock
                 if isinstance(stop.every, int):
                     clock = kind_of_interval(stop.every)
                 elif stop.life and stop.life.in_parts:
                     clock = "parts"
                 clock += ", holds loader" if getattr(stop, "holds", None) else ""
-                rows.append((name, f"{kind.replace('_', ' ')} {cause}", every, shown_law(stop.takes), clock, who(stop)))
+                lasts = typed.law(stop.takes, *at, "takes")
+                rows.append((name, f"{kind.replace('_', ' ')} {cause}", every, lasts, clock, who(stop)))
         if isinstance(owner, Station) and owner.cold_start:
             start = owner.cold_start
             clock = f"then {with_unit('parts', start.scrap)} scrapped" if start.scrap else ""
-            every = f"after {shown_s(start.after)} off duty"
-            rows.append((name, "cold start", every, shown_law(start.takes), clock, who(start)))
+            every = f"after {typed.time(start.after, *path, 'cold_start', 'after')} off duty"
+            lasts = typed.law(start.takes, *path, "cold_start", "takes")
+            rows.append((name, "cold start", every, lasts, clock, who(start)))
     causes = ["Breakdowns and stops", *table(rows)] if len(rows) > 1 else []
-    return [*causes, *_quality(line)]
+    return [*causes, *_quality(line, typed)]
 
 
-def _interval(stop: Stop) -> str:
+def _interval(stop: Stop, typed: Typed, path: tuple[str, ...]) -> str:
     """How often a stop comes, and the life of its tool."""
     told = []
     if stop.every is not None:
-        told.append(_every(stop.every))
+        told.append(_every(stop.every, typed, (*path, "every")))
     if stop.life:
         law = stop.life.law
         in_parts = f"{law.mean:g} parts {type(law).__name__.lower()}"
-        told.append(f"life {in_parts if stop.life.in_parts else shown_law(law)}")
+        told.append(f"life {in_parts if stop.life.in_parts else typed.law(law, *path, 'life')}")
     return ", ".join(told)
 
 
-def _every(every: int | float) -> str:
+def _every(every: int | float, typed: Typed, path: tuple[str, ...]) -> str:
     kind = kind_of_interval(every)
-    return shown_s(every) if kind == "duration" else with_unit(kind, every)
+    return typed.time(every, *path) if kind == "duration" else with_unit(kind, every)
 
 
-def _cycle(name: str, station: Station) -> str:
+def _cycle(name: str, station: Station, typed: Typed) -> str:
     """The cycles of a station's machines, each once."""
-    if station.through_feed:
-        return f"each {shown_s(station.through_feed.pitch)}, {shown_s(station.through_feed.transit)} inside"
-    cycles = ", ".join(dict.fromkeys(shown_law(machine.cycle) for machine in each_machine(name, station).values()))
+    at = ("stations", name)
+    if feed := station.through_feed:
+        pitch, transit = (typed.time(getattr(feed, key), *at, "through_feed", key) for key in ("pitch", "transit"))
+        return f"each {pitch}, {transit} inside"
+    laws = [typed.law(machine.cycle, *at, "cycle") for machine in each_machine(name, station).values()]
+    cycles = ", ".join(dict.fromkeys(laws))
     cycles += f" for {with_unit('parts', station.batch.size)}" if station.batch else ""
-    return cycles + (f" + strokes of {shown_law(station.strokes.takes)}" if station.strokes else "")
+    return cycles + (
+        f" + strokes of {typed.law(station.strokes.takes, *at, 'strokes', 'takes')}" if station.strokes else ""
+    )
 
 
 def _unequal(name: str, station: Station) -> list[tuple[str, Station | Loader]]:
@@ -168,7 +183,7 @@ def _unequal(name: str, station: Station) -> list[tuple[str, Station | Loader]]:
     return machines if station.unequal else [(name, station)]
 
 
-def _quality(line: Line) -> list[str]:
+def _quality(line: Line, typed: Typed) -> list[str]:
     lines = []
     for name, station in line.stations.items():
         for size, given in station.characteristics.items():
@@ -185,7 +200,8 @@ def _quality(line: Line) -> list[str]:
             share = f"{100 * overdone_share(station):g} % of its parts"
             lines.append(f"  {name} rejects {share}: more than {counted(strokes.at_most, 'stroke')} needed")
         if station.overstay is not None:
-            lines.append(f"  {name} scraps what is inside {shown_s(station.overstay)} longer than it should be")
+            longer = typed.time(station.overstay, "stations", name, "overstay")
+            lines.append(f"  {name} scraps what is inside {longer} longer than it should be")
         if found := station.inspection:
             fate = (
                 f"go back to {found.rework.to} at most {counted(found.rework.at_most, 'time')}"
@@ -197,9 +213,11 @@ def _quality(line: Line) -> list[str]:
             alarms = f"rejects {100 * found.false_alarms:g} % of the good ones"
             lines.append(f"  {name} finds {100 * found.catches:g} % of the defects, {alarms}; rejects {fate}")
         if samples := station.samples:
-            when = [f"every {_every(samples.every)}"] if samples.every is not None else []
+            at = ("stations", name, "samples")
+            when = [f"every {_every(samples.every, typed, (*at, 'every'))}"] if samples.every is not None else []
             when += [f"first after {stop}" for stop in samples.after]
-            when += [f"first after a pause of {shown_s(samples.after_pause)}"] if samples.after_pause else []
+            if samples.after_pause:
+                when.append(f"first after a pause of {typed.time(samples.after_pause, *at, 'after_pause')}")
             lines.append(f"  {name} puts samples into {samples.to}: {', '.join(when)}")
     return lines
 
@@ -218,15 +236,20 @@ def _loaders(line: Line) -> list[str]:
     return ["Loaders", *lines] if lines else []
 
 
-def _week(line: Line) -> list[str]:
+def _week(line: Line, typed: Typed) -> list[str]:
     lines = []
     for name, shift in line.shifts.items():
-        breaks = [f"{each} at {shown_time(b.at)} for {shown_s(b.takes)}" for each, b in shift.breaks.items()]
+        at = ("shifts", name, "breaks")
+        breaks = [
+            f"{each} at {shown_time(b.at)} for {typed.time(b.takes, *at, each, 'takes')}"
+            for each, b in shift.breaks.items()
+        ]
         hours = f"{shown_days(shift.days)}, {shown_time(shift.begin)} to {shown_time(shift.end)}"
         lines.append(f"  {name}: {hours}" + (f"; breaks: {listed(breaks)}" if breaks else ""))
     for name, stop in line.planned_stops.items():
         when = f"{shown_days(stop.days)} at {shown_time(stop.at)}"
-        lines.append(f"  planned stop {name}: {when} for {shown_s(stop.takes)}")
+        takes = typed.time(stop.takes, "planned_stops", name, "takes")
+        lines.append(f"  planned stop {name}: {when} for {takes}")
     for kind in ("stations", "loaders", "crews"):
         for name, owner in getattr(line, kind).items():
             words = [f"only in {listed(owner.shifts)}"] if owner.shifts else []

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from linesim.line.distributions import Constant, Distribution
 from linesim.line.model import Called
 from linesim.line.part_types import ByPart
+from linesim.line.units import BadValue, parse
 
 WIDTH = 120
 
@@ -23,15 +25,41 @@ def wrapped(text: str) -> list[str]:
     return textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
 
 
-def shown_law(law: Distribution) -> str:
-    if isinstance(law, ByPart):
-        return ", ".join(f"{name} {shown_law(own)}" for name, own in law.laws.items())
-    if isinstance(law, Constant):
-        return shown_s(law.value)
-    cv = law.sd / law.mean if law.mean else 0.0
-    return f"{shown_s(law.mean)} {type(law).__name__.lower()}" + (
-        "" if type(law).__name__ == "Exponential" else f", cv {cv:.3g}"
-    )
+class Typed:
+    """Times as the file of a line writes them: `90 s` stays that, and does not become 1.5 min.
+
+    content: the map of the file, which may be unknown. What stands in it is shown if it is the time that is to be told;
+    else, as for a time that was worked out, the unit is chosen by size.
+    """
+
+    def __init__(self, content: Mapping[str, Any] | None = None) -> None:
+        self.content = content or {}
+
+    def time(self, seconds: float, *path: str) -> str:
+        """A time [s] whose key stands at this path of the file."""
+        given = self._at(path)
+        try:
+            same = isinstance(given, str) and parse("duration", given) == seconds
+        except BadValue:
+            same = False
+        return str(given) if same else shown_s(seconds)
+
+    def law(self, law: Distribution, *path: str) -> str:
+        """A random duration: its mean, its family, and how much it varies."""
+        if isinstance(law, ByPart):
+            return ", ".join(f"{name} {self.law(own, *path, name)}" for name, own in law.laws.items())
+        if isinstance(law, Constant):
+            return self.time(law.value, *path)
+        at = (*path, "mean") if isinstance(self._at(path), Mapping) else path
+        cv = law.sd / law.mean if law.mean else 0.0
+        varies = "" if type(law).__name__ == "Exponential" else f", cv {cv:.3g}"
+        return f"{self.time(law.mean, *at)} {type(law).__name__.lower()}{varies}"
+
+    def _at(self, path: Sequence[str]) -> Any:
+        inside: Any = self.content
+        for key in path:
+            inside = inside.get(key) if isinstance(inside, Mapping) else None
+        return inside
 
 
 def shown_s(seconds: float) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from linesim.line.model import Line, NextCall
-from linesim.line.overview_words import shown_law
+from linesim.line.overview_words import Typed
 from linesim.line.units import KINDS, with_unit
 
 NOT_NAMED, MARK = "-", " (default)"
@@ -49,7 +49,7 @@ def _words(value: Any, quantity: str) -> str:
     if value is None or value == ():
         return ""
     if quantity == "random_duration":
-        return shown_law(value)
+        return Typed().law(value)
     if isinstance(value, NextCall):
         return value.rule
     if isinstance(value, bool):

@@ -1,6 +1,7 @@
 """The summary shows what an engineer must check: route, stops, call rule and grippers, crews, capacity, warnings."""
 
 from linesim.line import load_line, summary
+from linesim.line.overview_words import Typed
 from tests.unit.line.lines import cell
 
 
@@ -36,6 +37,37 @@ def test_breakdowns_and_stops_are_shown_with_law_clock_and_crew():
     assert "working, part scrap" in shown
     assert "dressing wheel" in shown
     assert "fitter: 1 person, there after 5 min, 100 % paid by this line" in shown
+
+
+def test_times_stand_as_they_were_typed_where_the_file_is_at_hand():
+    """400 s, 90 min and 0.2 h; without the file a unit is chosen by size."""
+    given = cell(crews={"fitter": {"response": "400 s"}})
+    given["stations"]["turn"] |= {
+        "cycle": {"family": "gamma", "mean": "400 s", "cv": 0.5},
+        "breakdowns": {"jam": {"mtbf": "90 min", "mttr": "0.2 h", "crew": "fitter"}},
+        "cleaning": {"chips": {"every": "900 min", "takes": "400 s"}},
+    }
+    given["buffers"]["park"]["dwell"] = "0.2 h"
+    line = load_line(given)
+    typed, chosen = summary(line, given), summary(line)
+    assert row(typed, "turn") == "turn station 1 400 s gamma, cv 0.5 2 m gantry"
+    assert row(chosen, "turn") == "turn station 1 6.667 min gamma, cv 0.5 2 m gantry"
+    words_typed, words_chosen = " ".join(typed.split()), " ".join(chosen.split())
+    assert "breakdown jam 90 min exponential 0.2 h exponential" in words_typed
+    assert "breakdown jam 90 min exponential 12 min exponential" in words_chosen
+    assert "cleaning chips 900 min 400 s" in words_typed
+    assert "cleaning chips 15 h 6.667 min" in words_chosen
+    assert "fitter: 1 person, there after 400 s" in typed
+    assert row(typed, "park").split()[2:5] == ["2", "0.2", "h"]
+
+
+def test_what_was_typed_is_shown_only_if_it_is_the_time_that_is_told():
+    typed = Typed({"stations": {"turn": {"cycle": "90 s", "overstay": 5, "power": {"mean": "no time"}}}})
+    assert typed.time(90.0, "stations", "turn", "cycle") == "90 s"
+    assert typed.time(600.0, "stations", "turn", "cycle") == "10 min"
+    assert typed.time(600.0, "stations", "turn", "overstay") == "10 min"
+    assert typed.time(600.0, "stations", "turn", "power", "mean") == "10 min"
+    assert typed.time(600.0, "stations", "grind", "cycle") == "10 min"
 
 
 def test_defects_inspection_and_rework_are_told_in_words():
