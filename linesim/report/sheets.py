@@ -63,7 +63,8 @@ def value(cell: Cell, form: str) -> str:
     number = cell.mean if isinstance(cell, Estimate) else float(cell or 0)
     if form == PERCENT:
         return percent(number)
-    if form == COUNT and number == round(number):
+    varies = isinstance(cell, Estimate) and cell.replications > 1 and cell.low != cell.high
+    if form == COUNT and number == round(number) and not varies:
         return f"{number:,.0f}"
     return signed(number) if form == CHANGE else figure(number)
 

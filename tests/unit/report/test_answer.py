@@ -52,6 +52,8 @@ def test_counts_are_told_for_the_measured_time_and_none_as_a_plain_nought() -> N
     assert sheet.columns[1].unit == "in 0.277778 h"
     samples = cells(sheet, "samples")[1]
     assert value(samples, sheet.columns[1].form) == "0"
+    assert value(Estimate(15.0, 12.4, 17.6, 10), COUNT) == "15.00"  # a mean, among others with decimals
+    assert value(Estimate(2.0, 2.0, 2.0, 10), COUNT) == "2"
 
 
 def test_measures_are_told_in_the_units_of_the_rest_of_the_page() -> None:
