@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import base64
+import io
 import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from PIL import Image
 
 from tests.browser.window import interactive_s
 from tests.unit.report.pages import HOSTILE
@@ -55,6 +57,34 @@ def test_nothing_sticks_out_at_the_side(browser: Chrome, page: Path, width: int)
     browser.get(page.as_uri())
     wide, room = browser.execute_script("return [document.documentElement.scrollWidth, window.innerWidth]")
     assert wide <= room
+
+
+def test_the_table_of_stations_fits_a_tablet(browser: Chrome, run_page: Path) -> None:
+    browser.set_window_size(800, 900)
+    browser.get(run_page.as_uri())
+    table = "document.querySelector('#stations .sheet')"
+    wide, room, columns = browser.execute_script(
+        f"return [{table}.scrollWidth, {table}.clientWidth, {table}.querySelectorAll('thead th').length]"
+    )
+    assert columns == 10
+    assert wide <= room
+
+
+def test_a_table_that_goes_on_has_a_shadow_there_and_none_at_its_end(browser: Chrome, sweep_page: Path) -> None:
+    browser.set_window_size(520, 900)
+    browser.get(sweep_page.as_uri())
+    table = browser.find_element("css selector", "#points .sheet")
+
+    def edge() -> int:
+        """How light the right edge of what is seen of the table is, in the middle of its values (255: white)."""
+        picture = Image.open(io.BytesIO(table.screenshot_as_png)).convert("L")
+        last = picture.crop((picture.width - 2, 0, picture.width - 1, picture.height))
+        return sorted(last.tobytes())[picture.height // 2]
+
+    assert browser.execute_script("return arguments[0].scrollWidth > arguments[0].clientWidth + 50", table)
+    assert edge() < 215
+    browser.execute_script("arguments[0].scrollLeft = 10000", table)
+    assert edge() > 250
 
 
 def test_a_page_is_there_soon(browser: Chrome, page: Path) -> None:
