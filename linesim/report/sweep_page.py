@@ -22,7 +22,7 @@ SAYS = {
     "investment": "output against investment, a mark a point; those that no other beats are joined",
     "best_points": "the best points as lines across the factors",
 }
-MOST_NAMED = 12
+MOST_NAMED, MOST_FACTORS = 12, 6
 
 
 def sweep_page(sweep: Sweep) -> Page:
@@ -64,8 +64,15 @@ def _tiles(sweep: Sweep) -> Iterator[Tile]:
     for what, row in (("most output", table.rows[0]), ("least", table.rows[-1])) if table.rows else ():
         output = next(cell for cell in row if isinstance(cell, Estimate))
         between = interval(output, FIGURE) or "no interval"
-        yield Tile(what, value(output, FIGURE), "good parts/h", [f"point {row[0]}", between])
+        yield Tile(what, value(output, FIGURE), "good parts/h", [between, f"point {row[0]}", *_levels(sweep, row[0])])
     yield Tile("points", f"{len(sweep.points):,}", "", [f"{len(sweep.rows):,} runs"])
+
+
+def _levels(sweep: Sweep, point: object) -> list[str]:
+    """What the point is, a line a factor, where there are few."""
+    (row,) = sweep.points[sweep.points["point"] == point].to_dict("records")
+    told = [f"{factor}: {row[factor]}" for factor in sweep.factors if row[factor]]
+    return told if len(told) <= MOST_FACTORS else []
 
 
 def _sentences(sweep: Sweep) -> Iterator[str]:

@@ -6,7 +6,7 @@ import pytest
 
 from linesim.report import sweep_sheets
 from linesim.report.page import html
-from linesim.report.parts import Words
+from linesim.report.parts import Tiles, Words
 from linesim.report.sweep_page import sweep_book, sweep_page
 from linesim.results.intervals import Estimate
 from tests.unit.report.pages import HOSTILE, Reading
@@ -21,6 +21,14 @@ def test_the_page_takes_levels_as_text_and_tells_the_best() -> None:
     assert "b" not in read.words
     assert any("one of 2, with 95 % confidence: 2, 4." in words for words in read.words["li"])
     assert any("loader moves the output most" in words for words in read.words["li"])
+
+
+def test_the_best_and_the_least_point_are_told_with_their_levels() -> None:
+    """Means of 25.13 at point 4, 21 at point 1."""
+    (tiles,) = (part for part in sweep_page(sweep()).sections[0].parts if isinstance(part, Tiles))
+    most, least, _ = tiles.tiles
+    assert (most.figure, list(most.below[1:])) == ("25.13", ["point 4", "turn.machines: 2", "loader: quick"])
+    assert (least.figure, list(least.below[1:])) == ("21.00", ["point 1", "turn.machines: 1", "loader: slow"])
 
 
 def test_points_come_with_the_most_output_first_and_those_that_no_other_beats_are_told() -> None:
