@@ -70,5 +70,5 @@ def command(arguments: list[str]) -> int:
     from linesim.cli.hydra_app import start
 
     if hasattr(room, "words_for_hydra"):  # its words mean more than Hydra knows; the task is told what was typed
-        return start(name, room.words_for_hydra(rest), partial(room.task, typed=rest))
+        return start(name, rest, partial(room.task, typed=rest), for_hydra=room.words_for_hydra)
     return start(name, rest, room.task, together=getattr(room, "TOGETHER", False))

@@ -33,19 +33,32 @@ BAD_INPUT, FAILURE, STOPPED = 2, 1, 130
 ASKS_ONLY = {"--help", "-h", "--cfg", "-c", "--info", "-i", "--hydra-help", "--shell-completion", "-sc"}
 
 
-def start(command: str, words: list[str], task: Callable[..., int], together: bool = False) -> int:
+def start(
+    command: str,
+    words: list[str],
+    task: Callable[..., int],
+    together: bool = False,
+    for_hydra: Callable[[list[str]], list[str]] = list,
+) -> int:
     """Runs the task of a sub-command on what the user typed; returns the exit status. Errors go to stderr.
 
     task: gets a job, one after another where the words make several; together: it gets the list of all of them at once.
+    for_hydra: turns the words into those that Hydra understands.
     """
     if not together:
-        return _start(command, words, task, together)
+        return _start(command, words, task, together, for_hydra)
     with TemporaryDirectory(prefix="linesim") as aside:  # for what Hydra writes of jobs that share a results folder
         _resolver("linesim.aside", lambda: aside)
         return _start(command, words, task, together)
 
 
-def _start(command: str, words: list[str], task: Callable[..., int], together: bool) -> int:
+def _start(
+    command: str,
+    words: list[str],
+    task: Callable[..., int],
+    together: bool,
+    for_hydra: Callable[[list[str]], list[str]] = list,
+) -> int:
     os.environ["HYDRA_FULL_ERROR"] = "1"  # Hydra then raises what it would print, and we say it in our words
     statuses: list[int] = []
     jobs: list[Job] = []
@@ -53,7 +66,7 @@ def _start(command: str, words: list[str], task: Callable[..., int], together: b
     if together and not ASKS_ONLY & set(words):
         words = [*words, "--multirun"]  # Hydra then makes a job of every choice
     try:
-        arguments = read_arguments(words)
+        arguments = read_arguments(for_hydra(words))
         _prepare(command, arguments)
         sys.argv = [f"linesim {command}", *arguments.words]
 

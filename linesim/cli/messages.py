@@ -35,7 +35,9 @@ def explain(error: Exception, kinds: Mapping[str, str], words: list[str]) -> Pro
     cause = error.__cause__ if isinstance(error.__cause__, OmegaConfBaseException) else error
     key = str(getattr(cause, "full_key", None) or getattr(cause, "key", None) or "")
     if "requires --multirun" in text or "Ambiguous value" in text:
-        return _several_values(next(word for word in words if word in text))
+        word = next(word for word in words if word in text)
+        several = word.lstrip("+").partition("=")[0].partition(".")[0] in ("line", "change", *kinds)
+        return _several_values(word) if several else _override(text, key, kinds, [word])
     if text.startswith(("Could not override", "Error merging override")):
         return _override(text, key, kinds, words)
     if composed := re.search(r"^In '(\w+)': \w+ raised.*?(?:Value '(.*?)' of type.*)?full_key: (\S+)", text, re.DOTALL):
@@ -51,7 +53,8 @@ def explain(error: Exception, kinds: Mapping[str, str], words: list[str]) -> Pro
 
 
 def _override(text: str, key: str, kinds: Mapping[str, str], words: list[str]) -> Problem:
-    word = next((word for word in words if word in text or word.partition("=")[0] == key), f"{key}=")
+    named = [word for word in words if key and re.match(rf"[+~]*{re.escape(key)}[.=]", word)]  # the key or one below it
+    word = next((word for word in words if word in text), named[0] if named else f"{key}=")
     name, _, value = word.lstrip("+~").partition("=")
     if name.startswith("line."):
         rule = "lies below a key that holds a plain value, not a map"
@@ -64,7 +67,7 @@ def _override(text: str, key: str, kinds: Mapping[str, str], words: list[str]) -
     if name.partition(".")[0] in LINE_KEYS:
         return Problem(name, value, "belongs to the line, not to the run settings", f"write line.{name}={value}")
     near = difflib.get_close_matches(name, kinds, n=1)
-    known = "known settings: " + ", ".join(kinds)
+    known = f"known settings: {', '.join(kinds)}; a key of the line begins with line."
     return Problem(name, value, "is not a run setting", known, suggestion=near[0] if near else None)
 
 
@@ -88,8 +91,18 @@ def _missing_file(error: MissingConfigException) -> Problem:
     fix = f"take one of {', '.join(options)}" if options else "look at --config-dir and --config-name"
     if group == "line":
         fix += ", or give the path of a file that ends in .yaml on the command line"
+        if meant := _file_meant(Path(name)):
+            return Problem(group, name, "is a folder" if Path(name).is_dir() else "is no shipped line", meant)
     what = f"no {group or 'file'} of this name is in ./conf, $LINESIM_CONF or among the shipped ones"
     return Problem(group or "--config-name", name, what, fix, suggestion=near[0] if near else None)
+
+
+def _file_meant(path: Path) -> str:
+    """What to write for a path that leads to no file by itself but to one with a little more."""
+    if path.is_dir():
+        return f"write {path / 'line.yaml'}" if (path / "line.yaml").is_file() else "give the path of a line file"
+    beside = path.with_name(f"{path.name}.yaml")
+    return f"write {beside}" if beside.is_file() else ""
 
 
 def _unreadable(word: str) -> Problem:
@@ -107,6 +120,10 @@ def _unreadable(word: str) -> Problem:
 def _several_values(word: str) -> Problem:
     name, _, value = word.lstrip("+").partition("=")
     rule = "is several values, but one run takes one"
+    if name in ("line", "change"):
+        shown = value.replace("file/", "").replace("[]", "none")
+        both = f", or lay all over one line: change=[{shown}]" * (name == "change" and "none" not in shown)
+        return Problem(name, shown, rule, f"set them side by side with linesim compare{both}")
     return Problem(name, value, rule, f"add --multirun for a run with each, or write {name}=[{value}] for a list")
 
 

@@ -10,19 +10,19 @@ from hydra.core.override_parser.overrides_parser import OverridesParser
 from hydra.core.override_parser.types import Glob, IntervalSweep, Override, QuotedString
 from hydra.errors import HydraException
 
-from linesim.cli.arguments import readable
+from linesim.cli.arguments import lines_together, readable
 from linesim.line.sources import known_names
 
 GROUPS = ("line", "change")
 
 
 def with_factors(words: Sequence[str]) -> list[str]:
-    """The same words, but `line.K=a,b`, `line=a,b` and `change=a,b` as factors: `++factors.K=[a,b]`.
+    """The same words, but several lines, `line.K=a,b`, `line=a,b` and `change=a,b` as factors: `++factors.K=[a,b]`.
 
     Lists, ranges and globs as Hydra reads them; of `line` and `change` Hydra gets the first value as well. Words that
     can't be read stay for Hydra to complain about.
     """
-    return [each for word in words for each in _read(word)]
+    return [each for word in lines_together(words) for each in _read(word)]
 
 
 def _read(word: str) -> Iterator[str]:

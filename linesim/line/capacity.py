@@ -17,6 +17,7 @@ from linesim.line.calendar import planned_share
 from linesim.line.demand import needed_per_h
 from linesim.line.flows import Flow, entering, flows
 from linesim.line.hands import hands
+from linesim.line.hardly_meant import hardly_meant
 from linesim.line.lead_time import least_lead_time_s
 from linesim.line.loader_work import LoaderWork, load_s, loader_works
 from linesim.line.machine_time import MachineTime, machine_time
@@ -297,7 +298,7 @@ def _warnings(line: Line, rows: tuple[Stage, ...], loaders: tuple[LoaderWork, ..
             f"parts go from {before} to {behind} by direct hand-over, since {missing}: "
             f"if {loader} carries them, add the stop"
         )
-    return warnings
+    return [*warnings, *hardly_meant(line)]
 
 
 def _small_loop(name: str, to: str, count: int) -> str:

@@ -72,22 +72,24 @@ def names_are_not_shared(line: Line) -> Iterator[Finding]:
 
 def route_names_every_place_once(line: Line, nulled: Collection[str]) -> Iterator[Finding]:
     known = [name for kind in PLACES for name in getattr(line, kind)]
+    left_out = [name for name in known if name not in line.route]
+    meant = {nearest(name, left_out) for name in line.route if name not in [*known, *nulled]}
     for at, name in enumerate(line.route):
         if name in nulled:
             fix = f"set buffers.{name}.capacity=0 instead (direct hand-over), or take it off the route too"
             yield Finding(("route", at), name, "is a buffer that was taken away but is still on the route", fix)
         elif name not in known:
             fix = f"places of this line are {listed(known)}" if known else ""
-            yield Finding(("route", at), name, "is no place of this line", fix, nearest(name, known))
+            near = nearest(name, left_out) or nearest(name, known)
+            yield Finding(("route", at), name, "is no place of this line", "" if near in meant else fix, near)
     for name, count in Counter(line.route).items():
         if count > 1:
             at = len(line.route) - 1 - line.route[::-1].index(name)
             yield Finding(("route", at), name, f"stands {count} times on the route", "name each place once")
     for kind in PLACES:
         for name in getattr(line, kind):
-            if name not in line.route:
-                near = nearest(name, set(line.route))
-                yield Finding((kind, name), None, "is not on the route", "put it on the route, or remove it", near)
+            if name not in line.route and name not in meant:  # one that is meant is told at its misspelt name
+                yield Finding((kind, name), None, "is not on the route", "put it on the route, or remove it")
     if not line.stations:
         yield Finding(("stations",), None, "has no station", "a line needs at least one", None, (("route",),))
 

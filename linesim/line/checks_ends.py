@@ -51,7 +51,8 @@ def _stock(path: KeyPath, key: str, capacity: int | None, job: EndJob | None, ot
         yield Finding((*path, key), None, "needs a limited stock", "give it a capacity too, such as 60 parts")
     if (job.every is None) == (job.at is None):
         rule = "must have every (a time) or at (a number of parts)" + (", not both" if job.at is not None else "")
-        yield Finding((*path, key), None, rule, "write one of them")
+        told = ((*path, key, "every"), (*path, key, "at"))
+        yield Finding((*path, key), None, rule, "write one of them", None, told)
 
 
 def _level(path: KeyPath, key: str, at: int, rule: str, fix: str) -> Finding:

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from linesim.line import distributions as laws
+from linesim.line.csv_cells import read_cells
 from linesim.line.distributions import Distribution
 from linesim.line.problems import listed, nearest, shown
 from linesim.line.units import LARGEST, BadValue, parse
@@ -213,9 +214,8 @@ def _empirical(values: Any, unit: str = "") -> Distribution:
         try:
             seconds.append(parse("duration", f"{value} {unit}" if unit else value))
         except BadValue as bad:
-            raise BadValue(
-                f"{shown(value)} {bad.rule}", bad.fix if not isinstance(values, _Column) else _UNIT
-            ) from None
+            fix = bad.fix if not isinstance(values, _Column) else "correct it in the file" if unit else _UNIT
+            raise BadValue(f"{shown(value)} {bad.rule}", fix) from None
     if not seconds or min(seconds) < 0:
         raise BadValue("needs at least one value, and none below zero")
     return laws.Empirical(tuple(seconds))
@@ -229,16 +229,18 @@ class _Column(list[str]):
 
 
 def _column(file: Path, column: str) -> _Column:
+    """The cells of a column that are not empty. With `;` between the columns a comma is a decimal point."""
     try:
-        with file.open(newline="", encoding="utf-8-sig") as lines:
-            rows = csv.DictReader(lines)
-            names = list(rows.fieldnames or [])
-            cells = _Column((row.get(column) or "").strip() for row in rows)
-    except (OSError, UnicodeDecodeError, csv.Error) as error:
-        raise BadValue(f"can't read {file}: {getattr(error, 'strerror', None) or error}") from None
+        names, *rows = read_cells(file) or [[]]
+    except OSError as error:
+        raise BadValue(f"can't read {file}: {error.strerror}", "paths begin at the folder of the line file") from None
+    except (UnicodeDecodeError, csv.Error) as error:
+        raise BadValue(f"can't read {file}: {error}", "save it as CSV in UTF-8") from None
     if column not in names:
-        raise BadValue(f"{file.name} has no column {column}", f"its columns are {listed(names)}")
-    return _Column(cell for cell in cells if cell)
+        has = f"its columns are {listed(names)}" if names else "it is empty"
+        raise BadValue(f"{file.name} has no column {column}", has)
+    at = names.index(column)
+    return _Column(row[at] for row in rows if at < len(row) and row[at])
 
 
 def _positive(**values: float) -> None:

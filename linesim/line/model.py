@@ -138,7 +138,7 @@ class Buffer(OnFloor):
     at_start: parts in it when a run begins; None: the line's share.
     """
 
-    capacity: int = field(metadata={"quantity": "count", "at_least": 0})
+    capacity: int = quantity("parts", at_least=0)
     dwell: float = quantity("duration", 0.0, at_least=0)
     at_start: int | None = quantity("parts", None, at_least=0)
     price: float = quantity("money", 0.0, at_least=0)
@@ -159,14 +159,14 @@ class Arrivals:
     """Blanks that come by themselves: so many after each interval."""
 
     every: Distribution = quantity("random_duration", plain="constant", mean_above=0)
-    batch: int = field(default=1, metadata={"quantity": "count", "at_least": 1})
+    batch: int = quantity("parts", 1, at_least=1)
 
 
 @dataclass(frozen=True)
 class Infeed(OnFloor):
     """Where blanks wait for the line: never empty, or a stock that is refilled, or blanks that arrive."""
 
-    capacity: int | None = quantity("places", None, at_least=1)
+    capacity: int | None = quantity("parts", None, at_least=1)
     refill: EndJob | None = None
     arrivals: Arrivals | None = None
     price: float = quantity("money", 0.0, at_least=0)
@@ -176,7 +176,7 @@ class Infeed(OnFloor):
 class Outfeed(OnFloor):
     """Where finished parts leave the line: never full, or a stock that is emptied."""
 
-    capacity: int | None = quantity("places", None, at_least=1)
+    capacity: int | None = quantity("parts", None, at_least=1)
     emptied: EndJob | None = None
     price: float = quantity("money", 0.0, at_least=0)
 
@@ -185,7 +185,7 @@ class Outfeed(OnFloor):
 class Drawer(OnFloor):
     """Where a loader puts samples for people to fetch: so many places, and how it is emptied."""
 
-    capacity: int = field(metadata={"quantity": "places", "at_least": 1})
+    capacity: int = field(metadata={"quantity": "parts", "at_least": 1})
     emptied: EndJob = EndJob(takes=NO_TIME)  # not sound as it is: the file must say how often
     price: float = quantity("money", 0.0, at_least=0)
 
@@ -311,7 +311,7 @@ class Order:
     """So many parts of one type in a row."""
 
     part: str = field(metadata={"names": "parts"})
-    size: int = quantity("places", at_least=1)
+    size: int = quantity("parts", at_least=1)
 
 
 @dataclass(frozen=True)
@@ -324,7 +324,7 @@ class Line:
     demand: Demand | None = None
     infeed: Mapping[str, Infeed] = field(default_factory=dict)
     outfeed: Mapping[str, Outfeed] = field(default_factory=dict)
-    wip_limit: int | None = quantity("places", None, at_least=1)
+    wip_limit: int | None = quantity("parts", None, at_least=1)
     filled: float = quantity("share", 0.0)  # of the places of each buffer, when a run begins
     parts: Mapping[str, PartType] = field(default_factory=dict)  # empty: all parts are alike
     orders: tuple[Order, ...] = ()  # one after the other, then from the first again

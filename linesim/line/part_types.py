@@ -52,7 +52,7 @@ def mix_of(content: Mapping[str, Any], place: str = "") -> dict[str, float]:
     try:
         if orders := content.get("orders"):
             for order in orders:
-                amounts[order["part"]] += units.parse("places", order["size"])
+                amounts[order["part"]] += units.parse("parts", order["size"])
         else:
             amounts = {name: units.parse("share", parts[name]["share"]) for name in names} if parts else {}
     except (units.BadValue, KeyError, TypeError):

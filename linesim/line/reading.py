@@ -27,6 +27,7 @@ from linesim.line.reading_through_feed import pitch_as_cycle
 from linesim.line.sources import Origin, Origins
 from linesim.line.units import BadValue
 
+PLACES = ("infeed", "stations", "buffers", "outfeed")
 _SOME = {"quantity": "count", "at_least": 0}
 MOST_COUNTED = 99  # strokes and the like
 _STAND_INS: dict[str, Any] = {
@@ -66,7 +67,8 @@ class Reader:
         self._content = content
         self._known["route"] = [str(place) for place in route] if isinstance(route, list) else None
         known = self._known["route"]
-        self._known["stoppable"] = None if known is None else [*known, *chutes_named(content), *drawers]
+        places = [name for kind in PLACES for name in _keys(content.get(kind))]  # one off the route is told there
+        self._known["stoppable"] = None if known is None else [*known, *places, *chutes_named(content), *drawers]
         line: model.Line = self._structure(model.Line, content, ())
         return line
 
@@ -159,7 +161,7 @@ class Reader:
     def _named(self, field: dataclasses.Field[Any], inner: Any, given: Any, path: KeyPath) -> Mapping[str, Any]:
         """A map of things with names: stations, causes of breakdowns, stops of a loader."""
         if not isinstance(given, Mapping):
-            raise BadValue("must be a map of names", "write {name: ...}")
+            raise BadValue("must be a map of names", values.as_map(given, field.metadata.get("quantity")))
         read: dict[Any, Any] = {}
         for name, value in given.items():
             here = (*path, name)

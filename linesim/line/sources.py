@@ -81,7 +81,13 @@ def find(group: str, name: str | Path) -> Path:
     names = known_names(group)
     rule = f"there is no such file for a {group}"
     fix = f"give the path of a YAML file, or one of {listed(names, 'or')}" if names else "give the path of a YAML file"
-    raise LineError([Problem(group, str(name), rule, fix, suggestion=nearest(path.stem, names))])
+    raise LineError([Problem(group, str(name), rule, fix, suggestion=_file_meant(path) or nearest(path.stem, names))])
+
+
+def _file_meant(path: Path) -> str | None:
+    """The YAML file in the same folder whose name looks most like this one."""
+    near = nearest(path.name, (file.name for ending in (".yaml", ".yml") for file in path.parent.glob(f"*{ending}")))
+    return str(path.with_name(near)) if near else None
 
 
 def read_line_file(path: Path) -> Source:
@@ -103,9 +109,13 @@ def read_change(name: str | Path) -> Source:
 def _read(path: Path, layer: str) -> Source:
     try:
         text = path.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        problem = Problem("", None, f"can't be read: {error}", "save it as UTF-8 text", str(path))
+    except OSError as error:
+        problem = Problem("", None, f"can't be read: {error.strerror}", "look at its permissions", str(path))
         raise LineError([problem], str(path)) from None
+    except UnicodeDecodeError as error:
+        line = error.object[: error.start].count(b"\n") + 1
+        rule = f"is not UTF-8: no character begins with byte {error.object[error.start]:#04x}"
+        raise LineError([Problem("", None, rule, "save it as UTF-8 text", str(path), line)], str(path)) from None
     try:
         return _Reader(path, layer).read(text)
     except yaml.YAMLError as error:
@@ -120,7 +130,9 @@ def _syntax_problem(error: yaml.YAMLError, path: Path, text: str) -> Problem:
     line = text.splitlines()[mark.line] if mark and mark.line < len(text.splitlines()) else ""
     if "\t" in line[: len(line) - len(line.lstrip())]:
         fix = "indent with blanks, not with tabs"
-    rule = f"is not YAML: {said}{f' {context}' if context else ''}"
+    begun = getattr(error, "context_mark", None)
+    since = f" that begins in line {begun.line + 1}" if begun and mark and begun.line != mark.line else ""
+    rule = f"is not YAML: {said}{f' {context}{since}' if context else ''}"
     return Problem("", None, rule, fix, str(path), mark.line + 1 if mark else None)
 
 
@@ -136,6 +148,8 @@ class _Reader:
         self.yaml = ValueLoader(text)
         root = self.yaml.get_single_node()
         content = self._plain(root, (), ()) if root else {}
+        if root is None and self.layer == "line":
+            self.problems = [Problem("", None, "is empty", "write route and stations at least", self.file)]
         if not isinstance(content, dict | None):
             rule = "must be a map of keys, such as route, stations and buffers"
             self.problems = [Problem("", None, rule, "write KEY: VALUE at the start of a line", self.file, 1)]

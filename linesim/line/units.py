@@ -1,7 +1,7 @@
 """Quantities with their units, as people write them: `38 s`, `2.5 m/s`, `0.4 %`, `430 k`, `150 parts`.
 
-A bare number is a count and nothing else. Inside, everything is in seconds, metres (sizes of parts: micrometres),
-shares of 1, parts and whole money.
+A bare number is a count, of parts too, and nothing else. Inside, everything is in seconds, metres (sizes of parts:
+micrometres), shares of 1, parts and whole money.
 """
 
 from __future__ import annotations
@@ -36,8 +36,7 @@ class Kind:
 KINDS: dict[str, Kind] = {
     "count": Kind("a count", {}, whole=True),
     "number": Kind("a bare number", {}),
-    "parts": Kind("a number of parts", {"parts": 1, "part": 1}, whole=True),
-    "places": Kind("a number of parts", {"parts": 1, "part": 1}, whole=True, bare=True),
+    "parts": Kind("a number of parts", {"parts": 1, "part": 1}, whole=True, bare=True),
     "dressings": Kind("a number of dressings", {"dressings": 1, "dressing": 1}, whole=True),
     "life_in_parts": Kind("a number of parts", {"parts": 1, "part": 1}),
     "duration": Kind("a time", {"s": 1, "min": 60, "h": 3600, "ms": 1e-3}),
@@ -85,7 +84,9 @@ def parse(kind: str, given: Any) -> float:
     elif not unit and not what.bare:
         raise BadValue(f"must be {what.name} with its unit ({_units(what)})", _fix_without_unit(kind, number))
     elif unit and unit not in what.units:
-        raise BadValue(f"must be {what.name} in {_units(what)}", f"write {number} {_nearest_unit(unit, what)}")
+        as_unit = f"write {number} {_nearest_unit(unit, what)}"  # of money the unit is a currency: the number is whole
+        fix = _fix_without_unit(kind, number) if kind == "money" else as_unit
+        raise BadValue(f"must be {what.name} in {_units(what)}", fix)
     value = float(number)
     if abs(value * what.units.get(unit, 1)) > LARGEST:
         raise BadValue(f"is too large for {what.name}", "check number and unit")

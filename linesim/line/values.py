@@ -48,6 +48,13 @@ def within(kind: str, value: float, rules: Mapping[str, Any]) -> float:
     return value
 
 
+def as_map(given: Any, kind: str | None) -> str:
+    """What to write where a map of names was wanted: the same names, if a list of them was given."""
+    named = isinstance(given, list) and given and all(isinstance(name, str) for name in given)
+    value = units.with_unit(kind, 0) if kind in units.KINDS else "..."
+    return f"write {{{', '.join(f'{name}: {value}' for name in (given if named else ['name']))}}}"
+
+
 WORDS = {
     "days": parse_days,
     "time_of_day": parse_time_of_day,

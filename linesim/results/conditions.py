@@ -7,9 +7,11 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
+from linesim.line.problems import nearest
 from linesim.results.definitions import LESS_IS_BETTER, MEASURES
 
-INVESTMENT = "investment"
+INVESTMENT, DEMAND = "investment", "demand_per_h"
+OF_LINE = (INVESTMENT, DEMAND)  # columns that hold what a line is, beside what it does
 
 
 def meeting(table: pd.DataFrame, where: str | None) -> pd.DataFrame:
@@ -43,7 +45,11 @@ def best(table: pd.DataFrame, by: str, count: int | None) -> pd.DataFrame:
 def measure(name: str) -> str:
     """The name, if it is that of a measure or of the investment; raises ValueError if not."""
     if name not in MEASURES and name != INVESTMENT:
-        raise ValueError(f"{name!r} is no measure; there are {INVESTMENT}, {', '.join(MEASURES)}")
+        near = nearest(name, [INVESTMENT, *MEASURES]) or next(
+            (known for known in MEASURES if known.startswith(name)), ""
+        )
+        meant = f". Did you mean {near}?" if near else ""
+        raise ValueError(f"{name!r} is no measure; there are {INVESTMENT}, {', '.join(MEASURES)}{meant}")
     return name
 
 

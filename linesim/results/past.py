@@ -11,7 +11,7 @@ import pandas as pd
 
 from linesim.results.comparison import Comparison
 from linesim.results.comparison_store import COMPARISON
-from linesim.results.conditions import best, meeting
+from linesim.results.conditions import DEMAND, INVESTMENT, best, meeting
 from linesim.results.definitions import MEASURES
 from linesim.results.opening import open_results
 from linesim.results.results import Results
@@ -44,13 +44,14 @@ def ask(
     """The best lines of all results in or below a folder that meet a condition, the best first.
 
     A row a line of a run or comparison, or a point of a sweep: folder, line, currency ("" if not known), investment,
-    replications, then each measure m as m, m_low and m_high (95 %). where, by: as in `Sweep.best`. count: None for all.
+    demand_per_h (good parts an hour that are wanted), replications, then each measure m as m, m_low and m_high (95 %).
+    where, by: as in `Sweep.best`. count: None for all.
 
     Raises FileNotFoundError if no results are there, ValueError for a condition or measure that can't be read.
     """
     places = [place for _, place in _places(Path(folder))]
     if not places:
-        raise FileNotFoundError(f"{folder}: no results are in there")
+        raise FileNotFoundError(nothing_in(Path(folder)))
     found = []
     for place in places:
         designs = _designs(place)
@@ -58,6 +59,11 @@ def ask(
         found.append(designs)
     together = pd.concat(found, ignore_index=True)
     return best(meeting(together, where), by, count)
+
+
+def nothing_in(folder: Path) -> str:
+    """Why nothing can be asked of a folder."""
+    return f"{folder}: {'no results are in there' if folder.is_dir() else 'there is no such folder'}"
 
 
 def _places(folder: Path) -> Iterator[tuple[str, Path]]:
@@ -95,8 +101,8 @@ def _point_name(levels: dict[Any, str]) -> str:
 
 
 def _row(name: str, results: Results, investment: float | None) -> dict[str, Any]:
-    row: dict[str, Any] = {"line": name, "currency": results.about.get("currency", ""), "investment": investment}
-    row["replications"] = len(results.table())
+    row: dict[str, Any] = {"line": name, "currency": results.about.get("currency", ""), INVESTMENT: investment}
+    row |= {DEMAND: results.about.get(DEMAND), "replications": len(results.table())}
     for measure in MEASURES:
         if measure in results.table():
             found = results.estimate(measure)

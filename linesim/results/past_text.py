@@ -18,7 +18,7 @@ from linesim.results.labels import (
     thousands,
     with_interval,
 )
-from linesim.results.past import ask, list_results
+from linesim.results.past import ask, list_results, nothing_in
 from linesim.results.sweep import OUTPUT
 
 COUNT = 10
@@ -28,7 +28,7 @@ def contents(folder: Path) -> str:
     """All results below a folder. Raises FileNotFoundError if there are none."""
     table = list_results(folder)
     if table.empty:
-        raise FileNotFoundError(f"{folder}: no results are in there")
+        raise FileNotFoundError(nothing_in(folder))
     rows = [["folder", "kind", "saved", "lines", "seed", "runs", "most good parts/h"]]
     for each in table.to_dict("records"):
         counts = [str(each[name]) for name in ("lines", "seed", "replications")]

@@ -47,6 +47,12 @@ def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> 
     return folder
 
 
+def without_results(folder: Path) -> str:
+    """Why a folder can't be opened as results, and which can."""
+    why = f"holds no finished results (no {SUMMARY})" if folder.is_dir() else "there is no such folder"
+    return f"{folder}: {why}. Give the folder that the command named after `saved in`"
+
+
 def open_run(folder: Path) -> Results:
     """Read back the results of a run that were saved in a folder.
 
@@ -54,7 +60,7 @@ def open_run(folder: Path) -> Results:
     """
     file = folder / SUMMARY
     if not file.is_file():
-        raise FileNotFoundError(f"{folder}: holds no finished results (no {SUMMARY})")
+        raise FileNotFoundError(without_results(folder))
     about = read_about(file)
     tables = {name: pd.read_parquet(folder / "tables" / f"{name}.parquet") for name in about["tables"]}
     return Results.restored(about["about"], tables)

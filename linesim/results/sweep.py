@@ -10,7 +10,7 @@ import numpy as np
 import pandas as pd
 
 from linesim.results import sweep_store
-from linesim.results.conditions import best, meeting
+from linesim.results.conditions import DEMAND, OF_LINE, best, meeting
 from linesim.results.conditions import measure as measure_of
 from linesim.results.definitions import LESS_IS_BETTER, MEASURES
 from linesim.results.differences import from_best
@@ -24,8 +24,9 @@ MOST_COMPARED = 60  # points, each with each of the others
 class Sweep:
     """Points of a sweep and what their replications gave, finished or still growing.
 
-    points: a row a point: point, a column a factor (text as it was asked for), investment. rows: a row a finished run:
-    point, replication, error (text of a run that failed), then the measures. about: what was asked for, and currency.
+    points: a row a point: point, a column a factor (text as it was asked for), investment, demand_per_h. rows: a row a
+    finished run: point, replication, error (text of a run that failed), then the measures. about: what was asked for,
+    and currency.
     """
 
     def __init__(self, about: dict[str, Any], points: pd.DataFrame, rows: pd.DataFrame) -> None:
@@ -39,7 +40,7 @@ class Sweep:
     @property
     def factors(self) -> list[str]:
         """Columns of `points` that hold factors."""
-        return [name for name in self.points.columns if name not in ("point", "investment")]
+        return [name for name in self.points.columns if name not in ("point", *OF_LINE)]
 
     def replications_told(self) -> str:
         """How many replications the points have, in words."""
@@ -89,6 +90,11 @@ class Sweep:
         "investment < 3e6 and throughput_per_h_low > 24". Raises ValueError for a condition that can't be read.
         """
         return best(meeting(self.by_point(), where), by, count)
+
+    def meeting_demand(self) -> pd.DataFrame:
+        """The points that meet their demand, the whole interval of each by itself; as `by_point` gives them."""
+        wide = self.by_point()
+        return wide.loc[wide[f"{OUTPUT}_low"] >= pd.to_numeric(wide[DEMAND])] if DEMAND in wide else wide.head(0)
 
     def may_be_best(self, measure: str = OUTPUT) -> list[int] | None:
         """The points of which one is the best by a measure, with 95 % confidence; see `differences.from_best`.

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import pandas as pd
 
+from linesim.results.conditions import DEMAND, INVESTMENT
 from linesim.results.intervals import Estimate
 from linesim.results.labels import aligned, figure, shortened, signed, thousands, with_interval
 from linesim.results.text import CAUTION, WIDTH
@@ -22,7 +23,7 @@ BEST, MOST_FAILED, MOST_NAMED = 8, 5, 12
 
 def sweep_text(sweep: Sweep) -> str:
     """How much was run, the best points, main effects, points worth their money, failures."""
-    blocks = [_head, _best, _rounds, _effects, _straight_lines, _front, _failures, _caution]
+    blocks = [_head, _best, _demand, _rounds, _effects, _straight_lines, _front, _failures, _caution]
     return "\n\n".join("\n".join(lines) for lines in ([*block(sweep)] for block in blocks) if lines)
 
 
@@ -74,6 +75,24 @@ def _best(sweep: Sweep) -> Iterator[str]:
             f"is point {may_be[0]}" if len(may_be) == 1 else f"is one of {len(may_be)}: {', '.join(map(str, may_be))}"
         )
         yield from textwrap.wrap(f"the best {points}, with 95 % confidence", WIDTH, subsequent_indent="  ")
+
+
+def _demand(sweep: Sweep) -> Iterator[str]:
+    """Which points meet the demand, and which of them cost least."""
+    if DEMAND not in sweep.points or sweep.points[DEMAND].isna().all():
+        return
+    meeting = sweep.meeting_demand()
+    demands = sorted(set(sweep.points[DEMAND].dropna()))
+    wanted = f"{figure(demands[0])} good parts/h" if len(demands) == 1 else "its own demand"
+    words = f"demand: {len(meeting)} of {len(sweep.points)} points are shown to make {wanted} (by their own intervals)"
+    words += _named([int(point) for point in meeting["point"]]) if len(meeting) else ""
+    yield from textwrap.wrap(words, WIDTH, subsequent_indent="  ")
+    for measure, name in ((INVESTMENT, "least investment"), (COST, "least mean cost of a good part")):
+        if measure in meeting and meeting[measure].notna().any():
+            least = meeting.loc[meeting[measure] == meeting[measure].min()]
+            told = ", ".join(str(point) for point in least["point"].head(MOST_NAMED))
+            money = least[measure].iloc[0]
+            yield f"  {name} of these: {told} ({f'{money / 1000:,.0f} k' if measure == INVESTMENT else figure(money)})"
 
 
 def _rounds(sweep: Sweep) -> Iterator[str]:

@@ -17,6 +17,19 @@ from tests.end_to_end.conftest import Shell
         (["run", "hours=-3", "replications=0"], ["hours = -3", "replications = 0"]),
         (["run", "engine=fast"], ["engine = fast", "auto, simpy or compiled"]),
         (["run", "hours=3,4"], ["--multirun"]),
+        (["run", "ring_cell", "two_machines"], ["line = ring_cell,two_machines", "linesim compare"]),
+        (["run", "change=none,fast_gantry"], ["change = none,fast_gantry", "linesim compare"]),
+        (["run", "change=fast_gantry,one_gripper"], ["linesim compare", "change=[fast_gantry,one_gripper]"]),
+        (["run", "line.stations.turn.cycle=90", "s"], ["line.stations.turn.cycle=90s"]),
+        (["run", "--hours", "5"], ["--hours", "hours=VALUE"]),
+        (["run", ".."], ["line = ..", "is a folder"]),
+        (["sweep", "buffers.park_1.capacity=1,2"], ["line.buffers.park_1.capacity=1,2"]),
+        (["sweep", "prak_1.capacity=1,2"], ["not a run setting", "begins with line."]),
+        (["sweep", "table=none.csv"], ["table = none.csv", "No such file", "path of a CSV file"]),
+        (["compare", "buffers.park_1.capacity=1,2"], ["Write line.buffers.park_1.capacity=1"]),
+        (["report", "nowhere"], ["nowhere", "no such folder"]),
+        (["ask", "nowhere"], ["nowhere", "no such folder"]),
+        (["check", "line.buffers.park_1.price=900 EUR"], ["0.9 k for 900 units of currency"]),
         (["run", "rng_cell"], ["rng_cell", "ring_cell?"]),
         (["run", "change=fast_gantri"], ["fast_gantri", "fast_gantry?"]),
         (["run", "nowhere/line.yaml"], ["nowhere/line.yaml"]),
@@ -79,6 +92,21 @@ def test_a_file_in_the_place_of_a_results_folder_is_told(
     assert "after out=" in answer.err
     assert "Traceback" not in answer.err
     assert [file.read_text(encoding="utf-8") for file in tmp_path.iterdir()] == ["a file"]
+
+
+def test_a_word_without_its_ending_or_file_is_told_with_what_is_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("mine.yaml").touch()
+    Path("results").mkdir()
+    Path("results/line.yaml").touch()
+    for word, meant in (("mine", "Write mine.yaml"), ("results", "Write results/line.yaml")):
+        monkeypatch.setattr("sys.argv", ["linesim", "check", word])
+        with pytest.raises(SystemExit) as ended:
+            main()
+        assert ended.value.code == 2
+        assert meant in capfd.readouterr().err
 
 
 def test_the_shell_sees_status_and_message_too(linesim: Shell, tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from linesim.line import LineError, Problem
+from linesim.line.csv_cells import read_cells
 from linesim.study.sweeps.factors import Factor
 
 Levels = dict[str, Any]  # a point of the design: key -> level
@@ -37,14 +38,14 @@ def read_table(file: Path) -> list[Levels]:
     value. Raises LineError for a file that is no such table.
     """
     try:
-        text = file.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
+        rows = read_cells(file)
+    except OSError as error:
+        raise _table_problem(file, f"can't be read: {error.strerror}", "give the path of a CSV file") from None
+    except (UnicodeDecodeError, csv.Error) as error:
         raise _table_problem(file, f"can't be read: {error}", "save it as CSV in UTF-8") from None
-    semicolons = ";" in text.partition("\n")[0]
-    rows = [row for row in csv.reader(text.splitlines(), delimiter=";" if semicolons else ",") if any(row)]
     if len(rows) < 2:
         raise _table_problem(file, "has no points", "write the keys in the first row and a point in each row below")
-    header = [key.strip().removeprefix("line.") for key in rows[0]]
+    header = [key.removeprefix("line.") for key in rows[0]]
     if not all(header) or len(set(header)) < len(header):
         raise _table_problem(file, "has a column without a key, or one key twice", "head each column with its own key")
     points = []
@@ -52,8 +53,7 @@ def read_table(file: Path) -> list[Levels]:
         if len(row) != len(header):
             rule = f"has {len(row)} cells in row {number}, but {len(header)} columns"
             raise _table_problem(file, rule, "put values that hold the separator between double quotes")
-        cells = [_decimal(cell.strip()) if semicolons else cell.strip() for cell in row]
-        points.append({key: _value(cell) for key, cell in zip(header, cells, strict=True) if cell})
+        points.append({key: _value(cell) for key, cell in zip(header, row, strict=True) if cell})
     return points
 
 
@@ -116,12 +116,6 @@ _MAKERS: dict[str, Callable[[Sequence[Factor], int, int], list[Levels]]] = {
     "latin_hypercube": _latin_hypercube,
     "sobol": _sobol,
 }
-
-
-def _decimal(cell: str) -> str:
-    """1,5 s as 1.5 s; a comma with no digit behind it stays, as in a list."""
-    head, comma, tail = cell.partition(",")
-    return f"{head}.{tail}" if comma and head[-1:].isdigit() and tail[:1].isdigit() else cell
 
 
 def _value(cell: str) -> Any:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from linesim.line import Line, LineError, Problem, build
+from linesim.line.demand import needed_per_h
 from linesim.line.layers import compose
 from linesim.line.money import investment
 from linesim.study.sweeps.factors import short_names
@@ -35,11 +36,15 @@ class Point:
 
 @dataclass(frozen=True)
 class Points:
-    """All points of a sweep; `investments` has one for each [currency], None without money."""
+    """All points of a sweep.
+
+    investments: of each point [currency], None without money. demands: good parts an hour that are wanted, or None.
+    """
 
     bases: Sequence[Base]
     points: Sequence[Point]
     investments: list[float | None] = field(default_factory=list)
+    demands: list[float | None] = field(default_factory=list)
 
     def content(self, point: Point) -> dict[str, Any]:
         """The line of a point as a plain map."""
@@ -53,12 +58,12 @@ class Points:
         return list(dict.fromkeys([*of_bases, *(key for point in self.points for key in point.levels)]))
 
     def rows(self) -> Iterator[dict[str, Any]]:
-        """A row a point: its number, its level of each factor as text ("" where it has none), its investment."""
+        """A row a point: its number, its level of each factor as text ("" for none), its investment, its demand."""
         names = short_names(self.keys)
-        for point, price in zip(self.points, self.investments, strict=True):
+        for point, price, demand in zip(self.points, self.investments, self.demands, strict=True):
             levels = {**self.bases[point.base].levels, **point.levels}
             told = {names[key]: shown_level(levels[key]) if key in levels else "" for key in names}
-            yield {"point": point.number, **told, "investment": price}
+            yield {"point": point.number, **told, "investment": price, "demand_per_h": demand}
 
 
 def checked(bases: Sequence[Base], designs: Sequence[Sequence[Mapping[str, Any]]]) -> Points:
@@ -71,9 +76,12 @@ def checked(bases: Sequence[Base], designs: Sequence[Sequence[Mapping[str, Any]]
     problems: Counter[Problem] = Counter()
     for point in made.points:
         try:
-            made.investments.append(_investment(line_of(made, point)))
+            line = line_of(made, point)
         except LineError as error:
             problems.update(error.problems)
+        else:
+            made.investments.append(_investment(line))
+            made.demands.append(needed_per_h(line))
     if problems:
         raise LineError(_told(problems, len(points)), "the points of the sweep")
     return made

@@ -8,6 +8,7 @@ from typing import Any
 
 import pandas as pd
 
+from linesim.results.conditions import OF_LINE
 from linesim.results.labels import figure, shortened
 
 OUTPUT = "throughput_per_h"
@@ -18,7 +19,7 @@ class Standing:
 
     def __init__(self, rows: pd.DataFrame, points: pd.DataFrame) -> None:
         self.done = self.planned = self._failed = 0
-        factors = points.drop(columns="investment").set_index("point")
+        factors = points.drop(columns=[*OF_LINE], errors="ignore").set_index("point")
         self._names = {number: ", ".join(map(str, levels)) for number, *levels in factors.itertuples()}
         self._sums: dict[int, float] = defaultdict(float)
         self._counts: dict[int, int] = defaultdict(int)

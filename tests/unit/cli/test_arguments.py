@@ -6,6 +6,7 @@ import pytest
 from hydra.core.override_parser.overrides_parser import OverridesParser
 
 from linesim.cli.arguments import read_arguments
+from linesim.line import LineError
 
 
 @pytest.mark.parametrize(
@@ -13,6 +14,8 @@ from linesim.cli.arguments import read_arguments
     [
         (["hours=500"], ["hours=500"]),
         (["ring_cell"], ["line=ring_cell"]),
+        (["ring_cell", "hours=5", "two_machines"], ["line=ring_cell,two_machines", "hours=5"]),
+        (["--config-dir", "mine", "a", "b"], ["line=a,b", "--config-dir", "mine"]),
         (["line.stations.turn.cycle=90s"], ["++line.stations.turn.cycle=90s"]),
         (["line.stations.turn.cycle=90 s"], ["++line.stations.turn.cycle=90 s"]),
         (["~line.buffers.park_1"], ["~line.buffers.park_1"]),
@@ -31,6 +34,22 @@ from linesim.cli.arguments import read_arguments
 )
 def test_words_become_overrides(typed: list[str], given: list[str]) -> None:
     assert read_arguments(typed).words == given
+
+
+@pytest.mark.parametrize(
+    ("typed", "key", "fix"),
+    [
+        (["line.stations.turn.cycle=90", "s"], "line.stations.turn.cycle", "leave the blank out"),
+        (["ring_cell", "line.stations.turn.cycle=36", "s,40", "s"], "line.stations.turn.cycle", "quote the whole"),
+        (["--hours", "5"], "--hours", "hours=VALUE"),
+    ],
+)
+def test_words_that_came_apart_are_told(typed: list[str], key: str, fix: str) -> None:
+    with pytest.raises(LineError) as raised:
+        read_arguments(typed)
+    (problem,) = raised.value.problems
+    assert problem.key == key
+    assert fix in problem.fix
 
 
 def test_a_path_becomes_a_name_that_leads_back_to_the_file() -> None:

@@ -28,3 +28,7 @@ from linesim.cli.sweep_words import with_factors
 )
 def test_several_values_become_a_factor(typed: str, words: list[str]) -> None:
     assert with_factors([typed]) == words
+
+
+def test_several_lines_are_a_factor_with_commas_or_without() -> None:
+    assert with_factors(["a.yaml", "seed=1", "b.yaml"]) == with_factors(["a.yaml,b.yaml", "seed=1"])

@@ -30,7 +30,7 @@ def test_a_batch_is_read_with_its_least_number():
     [
         ({}, "size", "is missing"),
         ({"size": "1 parts"}, "size", "must be 2 parts or more"),
-        ({"size": 6}, "size", "must be a number of parts with its unit (parts or part)"),
+        ({"size": "6 pieces"}, "size", "must be a number of parts in parts or part"),
         ({"size": "6 parts", "at_least": "4 parts"}, "at_least", "when does it start with fewer than size?"),
         (
             {"size": "6 parts", "at_least": "6 parts", "wait_at_most": "1 min"},

@@ -72,7 +72,7 @@ def test_an_interval_in_dressings_is_read_as_such():
         ({"cost": "18"}, "cost", "must be money for each with its unit (each)"),
         ({"every": None}, "every", "is missing"),
         ({"every": "2 parts", "start_up_scrap": "2 parts"}, "start_up_scrap", "scraps every part from one stop to"),
-        ({"start_up_scrap": "2"}, "start_up_scrap", "must be a number of parts"),
+        ({"start_up_scrap": "2 s"}, "start_up_scrap", "must be a number of parts"),
     ],
 )
 def test_tools_that_make_no_sense_are_told(keys, key, rule):

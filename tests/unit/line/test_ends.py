@@ -50,7 +50,7 @@ def test_a_stock_may_be_given_with_parts_or_as_a_bare_count() -> None:
             "must be between 1 part and the capacity",
         ),
         ("infeed.blanks={arrivals: {every: 0 s}}", "infeed.blanks.arrivals.every", "must be above 0 s"),
-        ("infeed.blanks={arrivals: {every: 9 s, batch: 0}}", "infeed.blanks.arrivals.batch", "must be 1 or more"),
+        ("infeed.blanks={arrivals: {every: 9 s, batch: 0}}", "infeed.blanks.arrivals.batch", "must be 1 part or more"),
         ("wip_limit=0", "wip_limit", "must be 1 part or more"),
         ("buffers.park.at_start=3 parts", "buffers.park.at_start", "is more than the capacity of 2"),
         ("filled=101 %", "filled", "must be at most 100 %"),
@@ -120,3 +120,8 @@ def test_parts_at_the_start_do_not_go_with_a_fixed_round(override: str, key: str
 def test_a_share_of_the_places_that_is_a_whole_number_is_that_number() -> None:
     line = load_line(cell(), ["buffers.park.capacity=100", "filled=57 %"])
     assert parts_at_start(line) == {"park": 57}
+
+
+def test_a_level_that_can_not_be_read_is_told_once():
+    (problem,) = problems(cell(), "infeed.blanks={capacity: 60, refill: {at: few, takes: 3 min}}")
+    assert problem.key == "infeed.blanks.refill.at"

@@ -112,10 +112,22 @@ def test_a_csv_cell_may_carry_its_own_unit(tmp_path):
     assert law == Empirical((720, 10800))
 
 
+def test_a_csv_file_may_have_semicolons_decimal_commas_and_windows_line_ends(tmp_path):
+    (tmp_path / "repairs.csv").write_bytes("cause;minutes\r\njam;12,5\r\nhard;180\r\n".encode("utf-8-sig"))
+    law, _ = read({"family": "empirical", "file": "repairs.csv", "column": "minutes", "unit": "min"}, tmp_path)
+    assert law == Empirical((750, 10800))
+
+
 @pytest.mark.parametrize(
     ("given", "words", "fix"),
     [
-        ({"file": "none.csv", "column": "minutes"}, "can't read", ""),
+        ({"file": "none.csv", "column": "minutes"}, "can't read", "paths begin at the folder of the line file"),
+        ({"file": "empty.csv", "column": "minutes"}, "empty.csv has no column minutes", "it is empty"),
+        (
+            {"file": "repairs.csv", "column": "cause", "unit": "min"},
+            "jam must be a time",
+            "correct it in the file",
+        ),
         (
             {"file": "repairs.csv", "column": "hours"},
             "repairs.csv has no column hours",
@@ -130,6 +142,7 @@ def test_a_csv_cell_may_carry_its_own_unit(tmp_path):
 )
 def test_an_unusable_csv_column_is_noted(tmp_path, given, words, fix):
     (tmp_path / "repairs.csv").write_text("cause,minutes\njam,12\n", encoding="utf-8")
+    (tmp_path / "empty.csv").touch()
     law, notes = read({"family": "empirical", **given}, tmp_path)
     assert law is None
     assert words in notes[0][2]

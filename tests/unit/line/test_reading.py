@@ -109,7 +109,7 @@ def test_inspection_with_rework_and_assumptions_are_read():
             "letters, digits",
             None,
         ),
-        ("buffers.park.capacity=-3", "buffers.park.capacity", "must be 0 or more", None),
+        ("buffers.park.capacity=-3", "buffers.park.capacity", "must be 0 parts or more", None),
         ("buffers.park.capacity=2.5", "buffers.park.capacity", "must be a whole number", None),
         ("loaders.gantry.grippers=3", "loaders.gantry.grippers", "must be at most 2", None),
         ("loaders.gantry.speed=0 m/s", "loaders.gantry.speed", "must be above 0 m/s", None),
@@ -131,6 +131,7 @@ def test_inspection_with_rework_and_assumptions_are_read():
             "grind",
         ),
         ("crews=3", "crews", "must be a map of names", None),
+        ("buffers.park.capacity=2 m", "buffers.park.capacity", "must be a number of parts in parts or part", None),
         ("demand.volume=85000 /year", "demand.planned", "is missing", None),
         ("name=[a]", "name", "must be text", None),
         ("colour=red", "colour", "is an unknown key", None),
@@ -183,7 +184,6 @@ def test_every_problem_of_a_file_is_told_together_with_its_line(tmp_path):
         ("stations.turn.machnes", 6),
         ("buffers.park.capacity", 8),
         ("route[2]", 2),
-        ("buffers.park", 8),
     }
 
 
@@ -250,3 +250,15 @@ def test_junk_anywhere_is_refused_with_problems_or_read_but_never_breaks(junk):
         inner[path[-1]] = junk
         for problem in problems(source):
             assert str(problem)
+
+
+@pytest.mark.parametrize(
+    ("override", "fix"),
+    [
+        ("stations.turn.defects=[dent, crack]", "write {dent: 0 %, crack: 0 %}"),
+        ("buffers=[park]", "write {park: ...}"),
+        ("crews=3", "write {name: ...}"),
+    ],
+)
+def test_where_a_map_of_names_is_wanted_a_list_is_told_as_a_map(override, fix):
+    assert fix in [problem.fix for problem in problems(cell(), override)]

@@ -45,6 +45,12 @@ def test_an_unknown_name_is_told_with_the_nearest_one():
     assert "one of" in problem.fix
 
 
+def test_a_file_that_is_not_there_is_told_with_the_one_beside_it(tmp_path):
+    beside = write(tmp_path / "my_line.yaml", "route: []\n")
+    assert problem_of(find, "line", str(tmp_path / "my_line.yml")).suggestion == str(beside)
+    assert problem_of(find, "line", str(tmp_path / "my_lien.yaml")).suggestion == str(beside)
+
+
 def test_every_key_and_list_item_keeps_its_line(tmp_path):
     file = write(tmp_path / "a.yaml", "name: x\nroute: [a,\n  b]\nstations:\n  on: {cycle: 3 s}\n")
     content, origins = read_line_file(file)
@@ -65,6 +71,9 @@ def test_an_anchor_is_written_out_wherever_it_is_used(tmp_path):
         ("a: {x: 1}\nb: 1\na: 2\n", 3, "stands twice here, first in line 1", "keep one"),
         ("a: &a {x: *a}\n", 1, "an alias inside its own anchor", "this line"),
         ("a: 1\n---\nb: 1\n", 2, "is not YAML", "this line"),
+        ('a: 1\nb: "c\nd: 2\n', 4, "that begins in line 2", "this line"),
+        ("", None, "is empty", "route and stations"),
+        ("# nothing\n", None, "is empty", "route and stations"),
         ("- a\n- b\n", 1, "must be a map of keys", "write KEY: VALUE"),
         ("route\n", 1, "must be a map of keys", "write KEY: VALUE"),
     ],
@@ -78,8 +87,10 @@ def test_a_file_that_can_not_be_read_is_told_with_its_line(tmp_path, text, line,
 
 
 def test_a_file_in_another_encoding_is_refused(tmp_path):
-    (tmp_path / "bad.yaml").write_bytes("name: Schönau\n".encode("latin-1"))
-    assert problem_of(read_line_file, tmp_path / "bad.yaml").fix == "save it as UTF-8 text"
+    (tmp_path / "bad.yaml").write_bytes("route: []\nname: Schönau\n".encode("latin-1"))
+    problem = problem_of(read_line_file, tmp_path / "bad.yaml")
+    assert (problem.line, problem.fix) == (2, "save it as UTF-8 text")
+    assert "0xf6" in problem.rule
 
 
 def test_a_change_without_its_header_is_refused(tmp_path):

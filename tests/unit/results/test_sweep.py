@@ -34,6 +34,7 @@ def points() -> pd.DataFrame:
             "change": ["none", "none", "fast", "fast"],
             "park.capacity": ["1", "4", "1", "4"],
             "investment": [100e3, 110e3, 120e3, 150e3],
+            "demand_per_h": [10.0, 14.0, 25.0, 25.0],
         }
     )
 
@@ -52,6 +53,22 @@ def test_every_point_has_the_interval_of_its_own_replications() -> None:
     tidy = sweep().summary(["throughput_per_h"])
     assert list(tidy.columns[-6:]) == ["measure", "unit", "mean", "low", "high", "replications"]
     assert tidy["mean"].tolist() == [21, 25, 22, 30.5]
+
+
+def test_the_points_that_meet_the_demand_and_the_cheapest_of_them_are_told() -> None:
+    """Each value twice: t is 3.182, sd 1.155 or 0.577, so the lows are 19.2, 23.2, 20.2 and 29.6."""
+    tamer = sweep([*rows(), *({**row, "replication": row["replication"] + 2} for row in rows())])  # type: ignore[operator]
+    assert tamer.meeting_demand()["point"].tolist() == [1, 2, 4]
+    text = tamer.text_summary()
+    assert "3 of 4 points are shown to make its own demand (by their own intervals): 1, 2, 4" in text
+    assert "least investment of these: 1 (100 k)" in text
+    assert tamer.best("investment", where="throughput_per_h_low >= demand_per_h")["point"].tolist() == [1, 2, 4]
+    assert "0 of 4 points are shown" in sweep().text_summary()
+
+
+def test_a_measure_that_is_cut_short_is_told_with_the_nearest() -> None:
+    with pytest.raises(ValueError, match="Did you mean cost_per_good_part"):
+        sweep().best("cost")
 
 
 def test_the_best_points_under_a_condition() -> None:

@@ -11,11 +11,12 @@ from linesim.study.sweeps.request import points_asked
 
 def test_every_choice_of_line_and_change_gets_the_design_of_the_other_factors() -> None:
     asked = points_asked("ring_cell", factors={"change": ["none", "second_grinder"], "buffers.park_1.capacity": [1, 4]})
+    demand = {"demand_per_h": 85_000 / 3_480}  # of the demo line, whatever its changes
     assert [*asked.rows()] == [
-        {"point": 1, "change": "none", "park_1.capacity": "1", "investment": asked.investments[0]},
-        {"point": 2, "change": "none", "park_1.capacity": "4", "investment": asked.investments[1]},
-        {"point": 3, "change": "second_grinder", "park_1.capacity": "1", "investment": asked.investments[2]},
-        {"point": 4, "change": "second_grinder", "park_1.capacity": "4", "investment": asked.investments[3]},
+        {"point": 1, "change": "none", "park_1.capacity": "1", "investment": asked.investments[0], **demand},
+        {"point": 2, "change": "none", "park_1.capacity": "4", "investment": asked.investments[1], **demand},
+        {"point": 3, "change": "second_grinder", "park_1.capacity": "1", "investment": asked.investments[2], **demand},
+        {"point": 4, "change": "second_grinder", "park_1.capacity": "4", "investment": asked.investments[3], **demand},
     ]
     lines = [line_of(asked, point) for point in asked.points]
     assert [line.buffers["park_1"].capacity for line in lines] == [1, 4, 1, 4]
