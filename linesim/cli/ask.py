@@ -5,15 +5,18 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+from linesim.cli.folders import said
+
 BAD_INPUT = 2
 USAGE = """usage: linesim ask [FOLDER] [where=CONDITION] [by=MEASURE] [count=NUMBER]
 
 Lists the results in and below a folder (outputs/ if none is given); with where, by or count the best lines and points
-of all of them. A condition uses measures (with _low and _high for the ends of their 95 % intervals), investment and
-replications. Quote it for the shell.
+of all of them. A condition uses measures (with _low and _high for the ends of their 95 % intervals), investment,
+demand_per_h (good parts an hour that are wanted) and replications. Quote it for the shell.
 
   linesim ask
   linesim ask results/parking by=cost_per_good_part
+  linesim ask where='throughput_per_h_low >= demand_per_h' by=investment        the cheapest that meets its demand
   linesim ask where='investment < 3e6 and throughput_per_h_low > 24' by=investment count=5
 """
 KEYS = ("where", "by", "count")
@@ -37,7 +40,10 @@ def command(words: list[str]) -> int:
 
     try:
         print(answer(folder, asked) if asked else contents(folder))
-    except (FileNotFoundError, ValueError) as error:
+    except OSError as error:
+        print(f"linesim: {said(error)}", file=sys.stderr)
+        return BAD_INPUT
+    except ValueError as error:
         print(f"linesim: {error}", file=sys.stderr)
         return BAD_INPUT
     return 0

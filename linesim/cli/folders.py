@@ -33,6 +33,8 @@ def claim(folder: Path, chosen_by_user: bool, line_text: str) -> Path:
                 raise _taken(folder) from None
             number += 1
             here = folder.with_name(f"{folder.name}_{number}")
+        except OSError as error:
+            raise unusable(here, str(error.strerror)) from None
 
 
 def claim_sweep(folder: Path, chosen_by_user: bool) -> Path:
@@ -65,6 +67,11 @@ def release(folder: Path) -> None:
             if above == Path.cwd() or not above.is_relative_to(Path.cwd()):
                 break
             above.rmdir()
+
+
+def said(error: OSError) -> str:
+    """What a system refused, and of which file, in words for the user."""
+    return f"{error.filename}: {error.strerror}" if error.filename else str(error)
 
 
 def unusable(folder: Path | str, why: str) -> LineError:

@@ -43,6 +43,9 @@ def explain(error: Exception, kinds: Mapping[str, str], words: list[str]) -> Pro
     if composed := re.search(r"^In '(\w+)': \w+ raised.*?(?:Value '(.*?)' of type.*)?full_key: (\S+)", text, re.DOTALL):
         file, value, name = composed.groups()
         return replace(_override(text, name, kinds, [f"{name}={value}"]), value=value, file=f"{file}.yaml")
+    if no_map := re.search(r"(?:In|primary config) '([\w/]+)'.*(?:Cannot merge|must be a) DictConfig", text, re.DOTALL):
+        rule, fix = "must be a map of keys", "write KEY: VALUE at the start of a line"
+        return Problem("", None, rule, fix, f"{no_map[1]}.yaml")
     if headless := re.search(r"In 'change/([^']+)'.*Key 'change' not in", text, re.DOTALL):
         rule = f"a change must be headed {PACKAGE_HEADER}"
         return Problem("change", headless[1], rule, "make that the first line of its file")

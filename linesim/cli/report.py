@@ -6,6 +6,7 @@ import sys
 import traceback
 from pathlib import Path
 
+from linesim.cli.folders import said
 from linesim.line.problems import LineError, Problem, nearest
 
 USAGE = """usage: linesim report FOLDER [FOLDER ...] [KEY=VALUE ...]
@@ -72,7 +73,10 @@ def _report(folder: Path, settings: dict[str, float | int | bool]) -> int:
     window = Window(**{key: value for key, value in settings.items() if key in KINDS})  # type: ignore[arg-type]
     try:
         files = write_reports(folder, traced_again if settings.get("replay", True) else None, window)
-    except (FileNotFoundError, NotADirectoryError, ValueError) as error:
+    except OSError as error:
+        print(f"linesim: {said(error)}", file=sys.stderr)
+        return BAD_INPUT
+    except ValueError as error:
         print(f"linesim: {error}", file=sys.stderr)
         return BAD_INPUT
     except Exception:

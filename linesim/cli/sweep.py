@@ -7,10 +7,11 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from linesim.cli.folders import claim_sweep
+from linesim.cli.folders import claim_sweep, release, said, unusable
 from linesim.cli.job import Job
 from linesim.cli.saving import chosen_by_user, content_of, report_of
 from linesim.cli.sweep_words import with_factors
+from linesim.results.sweep_store import is_sweep
 from linesim.study.one_run import drawn_seed
 from linesim.study.sweeps.plan import planned, seconds_of_budget, seed_of
 from linesim.study.sweeps.points import Points
@@ -39,7 +40,10 @@ def task(job: Job, typed: Sequence[str]) -> int:
     except SweepStopped as stopped:
         raise KeyboardInterrupt(f"{stopped}; they are kept. To go on: {again}") from None
     except OSError as error:
-        print(f"linesim: {error}; finished runs are kept. To go on: {again}", file=sys.stderr)
+        if not is_sweep(folder):  # nothing was begun
+            release(folder)
+            raise unusable(folder, error.strerror or str(error)) from None
+        print(f"linesim: {said(error)}; finished runs are kept. To go on: {again}", file=sys.stderr)
         return 1
     print(sweep.text_summary())
     print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 from typing import Any
@@ -65,9 +66,14 @@ def _run(job: Job, horizon_us: int) -> tuple[Trace, LockUp | None]:
 
 
 def _parquet_file(name: str | None) -> Path | None:
-    """The file to write, refused if it is there already: results are never lost."""
+    """The file to write, refused if it is there already, since results are never lost, or can't be written."""
     file = Path(name) if name else None
     if file is not None and file.exists():
         fix = "write another name, or move that file"
         raise LineError([Problem("parquet", name, "is there already", fix)], "the run settings")
+    if file is not None:
+        there = next(path for path in file.absolute().parents if path.exists())
+        if not (there.is_dir() and os.access(there, os.W_OK)):
+            rule = f"can't be written: {there} is {'closed to you' if there.is_dir() else 'a file'}"
+            raise LineError([Problem("parquet", name, rule, "write another name")], "the run settings")
     return file

@@ -44,6 +44,7 @@ from tests.end_to_end.conftest import Shell
         (["run", "--no-such-flag"], ["--no-such-flag"]),
         (["check", "hours=3"], ["hours = 3", "not a run setting"]),
         (["trace", "machine=grnd.1"], ["grnd.1", "grind.1?"]),
+        (["trace", "parquet=/proc/version/mine.parquet"], ["parquet = /proc/version/mine.parquet", "is a file"]),
         (["trace", "from_h=3", "to_h=2"], ["to_h = 2", "later than"]),
     ],
 )
@@ -122,6 +123,7 @@ def test_the_shell_sees_status_and_message_too(linesim: Shell, tmp_path: Path) -
     [
         ("buffers: {park: {capacity: 9}}\n", "# @package line"),
         ("# @package line\nbuffers: {park: {capacity: 9}\n", "roomy.yaml:3"),
+        ("# @package line\n- buffers\n", "roomy.yaml: must be a map of keys"),
     ],
 )
 def test_a_change_that_can_not_be_read_is_named(linesim: Shell, tmp_path: Path, content: str, said: str) -> None:

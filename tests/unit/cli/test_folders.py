@@ -1,10 +1,11 @@
 """Results are never written over, and a run that leaves none leaves no folder."""
 
+import errno
 from pathlib import Path
 
 import pytest
 
-from linesim.cli.folders import abandon, claim, claim_sweep, release
+from linesim.cli.folders import abandon, claim, claim_sweep, release, said
 from linesim.line import LineError
 
 
@@ -30,6 +31,20 @@ def test_a_file_where_the_folder_would_be_is_told_and_kept(tmp_path: Path, name:
     with pytest.raises(LineError, match=r"out = .*a_file.*is no folder that can be made"):
         claim_sweep(tmp_path / name, True)
     assert (tmp_path / "a_file").read_text(encoding="utf-8") == "mine"
+
+
+def test_a_folder_that_the_system_refuses_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(path: Path, *_: object, **__: object) -> None:
+        raise PermissionError(errno.EACCES, "Permission denied", str(path))
+
+    monkeypatch.setattr(Path, "mkdir", refuse)
+    with pytest.raises(LineError, match=r"out = .*: is no folder that can be made: Permission denied"):
+        claim(tmp_path / "mine", True, "")
+
+
+def test_what_a_system_refused_is_said_with_its_file() -> None:
+    assert said(PermissionError(errno.EACCES, "Permission denied", "a/b")) == "a/b: Permission denied"
+    assert said(FileNotFoundError("a: holds nothing")) == "a: holds nothing"
 
 
 def test_an_empty_folder_that_the_user_chose_is_taken(tmp_path: Path) -> None:
