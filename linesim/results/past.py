@@ -63,7 +63,7 @@ def ask(
 
 def nothing_in(folder: Path) -> str:
     """Why nothing can be asked of a folder."""
-    return f"{folder}: {'no results are in there' if folder.is_dir() else 'there is no such folder'}"
+    return f"{folder}: no results are in there{'' if folder.is_dir() else ', there is no such folder'}"
 
 
 def _places(folder: Path) -> Iterator[tuple[str, Path]]:

@@ -23,7 +23,7 @@ def test_a_page_is_made_from_a_stored_run_and_again(linesim: Shell, tmp_path: Pa
 def test_a_folder_without_results_is_refused_in_one_message(linesim: Shell) -> None:
     shown = linesim("report", "nothing_here")
     assert shown.returncode == 2
-    assert "holds no finished results" in shown.stderr
+    assert "there is no such folder" in shown.stderr
     assert "Traceback" not in shown.stderr
     assert linesim("report").returncode == 2
     assert "FOLDER" in linesim("report", "--help").stdout

@@ -14,7 +14,7 @@ import yaml
 from linesim import __version__
 from linesim.engine.contract.ledger import HOUR_US
 from linesim.line import LineError, Problem
-from linesim.line.problems import dotted
+from linesim.line.problems import dotted, listed
 from linesim.line.units import BadValue, parse
 from linesim.results import sweep_store
 from linesim.results.precision import read_wanted
@@ -142,12 +142,21 @@ def _differences(plan: Plan, folder: Path, points: pd.DataFrame) -> Iterator[Pro
         old = yaml.safe_load(file.read_text(encoding="utf-8")) if file.is_file() else {}
         for key, was, is_now in _unlike(old, yaml.safe_load(text)):
             yield Problem(f"line.{key}", is_now, f"was {was} when this sweep began", fix)
-    if not _same(points, sweep_store.points_of(folder)):
-        yield Problem("points", len(points), "the points are not those that this sweep began with", fix)
+    if unlike := first_unlike(points, sweep_store.points_of(folder)):
+        rule = f"the points are not those that this sweep began with: {unlike}"
+        yield Problem("points", len(points), rule, fix)
 
 
-def _same(now: pd.DataFrame, before: pd.DataFrame) -> bool:
-    return list(now) == list(before) and now.astype(str).equals(before.astype(str))
+def first_unlike(now: pd.DataFrame, before: pd.DataFrame) -> str:
+    """What first differs between the points asked for and those of a folder; nothing if they are the same."""
+    if list(now) != list(before):
+        return f"they had the columns {listed(before)}, and have {listed(now)}"
+    was, is_now = before.astype(str), now.astype(str)
+    for old, new in zip(was.to_dict("records"), is_now.to_dict("records"), strict=False):
+        for name, value in old.items():
+            if value != new[name]:
+                return f"{name} of point {new['point']} was {value}, and is {new[name]}"
+    return "" if len(was) == len(is_now) else f"there were {len(was)}"
 
 
 def _unlike(old: Any, new: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[str, Any, Any]]:

@@ -2,9 +2,11 @@
 
 from pathlib import Path
 
+import pandas as pd
 import pytest
 
 from linesim.line import LineError
+from linesim.study.sweeps.plan import first_unlike
 from linesim.study.sweeps.points import line_of
 from linesim.study.sweeps.request import points_asked
 
@@ -23,6 +25,16 @@ def test_every_choice_of_line_and_change_gets_the_design_of_the_other_factors() 
     grinders = [line.stations["grind"].machines for line in lines]
     assert grinders[0] == grinders[1] != grinders[2] == grinders[3]
     assert asked.investments[2] > asked.investments[0]  # type: ignore[operator]
+
+
+def test_what_differs_first_from_the_points_of_a_folder_is_told() -> None:
+    def points(*levels: int, key: str = "park") -> pd.DataFrame:
+        return pd.DataFrame({"point": range(1, len(levels) + 1), key: [str(level) for level in levels]})
+
+    assert first_unlike(points(6, 12), points(6, 12)) == ""
+    assert first_unlike(points(6, 24), points(6, 12)) == "park of point 2 was 12, and is 24"
+    assert first_unlike(points(6), points(6, 12)) == "there were 2"
+    assert "had the columns point and park, and have point and table" in first_unlike(points(6, key="table"), points(6))
 
 
 def test_a_factor_of_one_line_only_is_left_out_of_the_others() -> None:
