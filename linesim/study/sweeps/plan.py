@@ -151,7 +151,7 @@ def first_unlike(now: pd.DataFrame, before: pd.DataFrame) -> str:
     """What first differs between the points asked for and those of a folder; nothing if they are the same."""
     if list(now) != list(before):
         return f"they had the columns {listed(before)}, and have {listed(now)}"
-    was, is_now = before.astype(str), now.astype(str)
+    was, is_now = (table.astype(str).fillna("nothing") for table in (before, now))
     for old, new in zip(was.to_dict("records"), is_now.to_dict("records"), strict=False):
         for name, value in old.items():
             if value != new[name]:

@@ -32,6 +32,7 @@ def test_what_differs_first_from_the_points_of_a_folder_is_told() -> None:
         return pd.DataFrame({"point": range(1, len(levels) + 1), key: [str(level) for level in levels]})
 
     assert first_unlike(points(6, 12), points(6, 12)) == ""
+    assert first_unlike(points(6).assign(investment=None), points(6).assign(investment=None)) == ""
     assert first_unlike(points(6, 24), points(6, 12)) == "park of point 2 was 12, and is 24"
     assert first_unlike(points(6), points(6, 12)) == "there were 2"
     assert "had the columns point and park, and have point and table" in first_unlike(points(6, key="table"), points(6))
