@@ -26,7 +26,7 @@ def run(
     """As the readable engine's `run`, with the same result.
 
     warmup_us, horizon_us, window_us: end of the warm-up, end of the run, length of an output window [us].
-    on_progress is called with the time reached [us]: at the end of the warm-up and, behind it, each simulated day or a
+    on_progress is called with the time reached [us]: at the end of the warm-up and, behind it, each simulated week or a
     hundred times.
     look_everywhere: decide by looking at the whole line each time; slow, and must give the same trace.
     Raises: LockUp when the line can go no further.

@@ -20,7 +20,7 @@ from linesim.engine.contract.decide import look_at_everything
 from linesim.engine.contract.layout import ROWS_KEPT, Layout
 from linesim.engine.contract.lockup import locked_up, stuck_in_time
 from linesim.engine.contract.streams import start_age
-from linesim.line.calendar import DAY_US
+from linesim.line.calendar import WEEK_US
 
 _advance = compiled(advance)
 _begin = compiled(begin)
@@ -29,13 +29,13 @@ _begin = compiled(begin)
 class Shop:
     """One replication of a line, ready to run."""
 
-    shortest_stretch_us = DAY_US  # the kernel is through a day sooner than a thread that waits gets its turn
+    shortest_stretch_us = WEEK_US  # over in some 20 ms; each return waits for the other threads of Python
 
     def __init__(self, layout: Layout, seed: int, replication: int, trace: bool, look_everywhere: bool) -> None:
         if layout.floor[r.N_TIMERS] > MOST_TIMERS:
             raise ValueError(f"the compiled engine takes {MOST_TIMERS} timers at most")
         self.layout = layout
-        self.floor = layout.row.copy()
+        self.floor = layout.new_array()
         self.floor[r.TRACING] = trace
         self.floor[r.LOOK_EVERYWHERE] = look_everywhere
         self.books = Books(layout, self.floor)

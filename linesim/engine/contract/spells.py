@@ -89,5 +89,7 @@ def outlasting(spells: np.ndarray, running_since: int) -> np.ndarray:
     """
     begin, end = spells[:, 1], spells[:, 2]
     first_begin = np.minimum.accumulate(np.append(begin, running_since)[::-1])[::-1]  # of this spell and all behind it
-    ending_later = np.searchsorted(end, end, side="right")
+    last_of_its_end = np.append(end[1:] != end[:-1], True)[: len(end)]
+    groups = np.flatnonzero(last_of_its_end) + 1
+    ending_later = np.repeat(groups, np.diff(groups, prepend=0))
     return spells[begin < first_begin[ending_later]]

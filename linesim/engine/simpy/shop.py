@@ -39,7 +39,7 @@ class Shop:
 
     def __init__(self, layout: Layout, seed: int, replication: int, trace: bool, look_everywhere: bool) -> None:
         self.layout = layout
-        self.floor = layout.floor.copy()
+        self.floor = layout.new_floor()
         self.floor[r.TRACING] = int(trace)
         self.floor[r.LOOK_EVERYWHERE] = int(look_everywhere)
         self.env = simpy.Environment(initial_time=0)

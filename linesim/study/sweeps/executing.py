@@ -15,7 +15,8 @@ from typing import Any, Protocol
 
 from linesim.study.sweeps.blocks import Block, Done, Run
 
-BLOCK_S = 1.0  # work in a block, so that handing it over and storing it cost little beside it
+BLOCK_S = 2.0  # work in a block, so that handing it over and storing it cost little beside it
+LEAST_SHARE = 0.1  # of that, in the blocks at the end
 MOST_RUNS = 500
 MOST_TRIES = 3  # of a run whose worker died, with nobody beside it
 PATIENCE_S = 0.2  # between two looks whether the user wants to stop
@@ -116,7 +117,7 @@ def _alone(
 
 
 class _Pace:
-    """How many runs make a block of about a second, from how long those before took."""
+    """How many runs make a block of about two seconds, from how long those before took."""
 
     def __init__(self) -> None:
         self._runs, self._took_s = 0, 0.0
@@ -128,5 +129,6 @@ class _Pace:
         """At the end blocks get smaller, so that all workers end together."""
         if not self._runs:
             return 1
-        fitting = int(BLOCK_S / max(self._took_s / self._runs, BLOCK_S / MOST_RUNS))
-        return max(1, min(fitting, math.ceil(left / (2 * workers))))
+        fitting = max(1, int(BLOCK_S / max(self._took_s / self._runs, BLOCK_S / MOST_RUNS)))
+        at_the_end = math.ceil(max(left / (2 * workers), LEAST_SHARE * fitting))
+        return min(left, fitting, at_the_end)

@@ -23,7 +23,7 @@ class Hand:
 
     def __init__(self, given: Mapping[str, Any]) -> None:
         self.layout = lay_out(linesim.load_line(given))
-        self.floor = self.layout.floor
+        self.floor = self.layout.floor = self.layout.new_floor()
         self.steps = {}
         self.records = dict(self.layout.crews)
         for n in range(self.floor[r.N_STEPS]):

@@ -59,11 +59,12 @@ def lay_out(line: Line) -> Layout:
         layout.set(machine, DRAWN=layout.write(pairs), N_DRAWN=len(pairs) // 2)
     _write_lists(layout)
     write_timers(layout)
+    _leave_room_for_rows(layout)
     return layout
 
 
 def _write_lists(layout: Layout) -> None:
-    """Room for the lists of the header, for the parts and for the rows that leave the floor."""
+    """Room for the lists of the header and for the parts."""
     floor = layout.floor
     steps, stoppages = floor[r.N_STEPS], floor[r.N_STOPPAGES]
     for name in ("MOVES", "STALE", "CHANGED", "IN_VIEW"):
@@ -78,14 +79,20 @@ def _write_lists(layout: Layout) -> None:
     floor[r.SLOTS], floor[r.N_SLOTS] = layout.write(slots + n * part_size for n in reversed(range(parts))), parts
     floor[r.NEXT_PART] = 1
     write_mix(layout, parts + 2)
+
+
+def _leave_room_for_rows(layout: Layout) -> None:
+    """Room behind all else, with the tally of WIP right before it."""
+    floor, steps, parts = layout.floor, layout.floor[r.N_STEPS], layout.floor[r.N_SLOTS]
     floor[r.WIP_TIME] = layout.room(parts + 1)
+    owners = len(layout.owners) + floor[r.N_STOPPAGES]
     # Rows are taken away after each decision. In one, a part moves through every step at the most, and leaves once.
     floor[r.TRACE_ROOM] = ROWS_KEPT + 64 * owners + 4 * layout.most_together + min(2 * steps * parts, MOST_MOVES)
-    floor[r.TRACE_AT] = layout.room(TRACE_WIDTH * floor[r.TRACE_ROOM])
-    floor[r.DEPARTURES_AT] = layout.room(DEPARTURE_WIDTH * (ROWS_KEPT + parts))
+    floor[r.TRACE_AT] = layout.room_behind(TRACE_WIDTH * floor[r.TRACE_ROOM])
+    floor[r.DEPARTURES_AT] = layout.room_behind(DEPARTURE_WIDTH * (ROWS_KEPT + parts))
     sizes_at_once = sum(floor[machine + r.N_MAKINGS] for machine in layout.machines)
-    floor[r.SIZES_AT] = layout.room(SIZE_WIDTH * (ROWS_KEPT + sizes_at_once) if sizes_at_once else 0)
+    floor[r.SIZES_AT] = layout.room_behind(SIZE_WIDTH * (ROWS_KEPT + sizes_at_once) if sizes_at_once else 0)
     readings_at_once = sum(floor[floor[machine + r.STEP] + r.N_GAUGES] for machine in layout.machines)
-    floor[r.READINGS_AT] = layout.room(READING_WIDTH * (ROWS_KEPT + readings_at_once) if readings_at_once else 0)
-    floor[r.WINDOWS_AT] = layout.room(WINDOW_WIDTH * (ROWS_KEPT + 2))
-    floor[r.SPELLS_AT] = layout.room(SPELL_WIDTH * (ROWS_KEPT + 4 * owners))
+    floor[r.READINGS_AT] = layout.room_behind(READING_WIDTH * (ROWS_KEPT + readings_at_once) if readings_at_once else 0)
+    floor[r.WINDOWS_AT] = layout.room_behind(WINDOW_WIDTH * (ROWS_KEPT + 2))
+    floor[r.SPELLS_AT] = layout.room_behind(SPELL_WIDTH * (ROWS_KEPT + 4 * owners))

@@ -15,7 +15,7 @@ from linesim.line.model import Line
 
 CHANCE_SCALE = 10**9  # chances are whole numbers of parts per billion
 NO_LIMIT = 1 << 40  # parts in the stock of an infeed that is never empty, and room in what is never full
-ROWS_KEPT = 4096  # rows of each kind that fit beside those of one decision
+ROWS_KEPT = 8192  # rows of each kind that fit beside those of one decision
 
 
 @dataclass(frozen=True)
@@ -46,10 +46,14 @@ class Stream:
 
 @dataclass
 class Layout:
-    """A line as the engines see it. `floor` is the row at time 0; addresses are those of `records`."""
+    """A line as the engines see it; addresses are those of `records`.
+
+    floor: the row at time 0, but for the zeros behind it: room for rows that leave the floor.
+    """
 
     line: Line
     floor: list[int] = field(default_factory=lambda: [0] * r.HEADER_SIZE)
+    behind: int = 0  # how many zeros
     owners: list[Owner] = field(default_factory=list)
     machines: dict[int, tuple[str, str]] = field(default_factory=dict)  # record -> machine and station
     buffers: dict[int, str] = field(default_factory=dict)
@@ -69,15 +73,30 @@ class Layout:
     types_ahead: int = 0  # part types drawn ahead
     drawn: dict[int, list[int]] = field(default_factory=dict)  # machine -> what is drawn as its operations end
 
+    def new_floor(self) -> list[int]:
+        """The whole row at time 0, for one replication."""
+        return self.floor + [0] * self.behind
+
+    def new_array(self) -> np.ndarray:
+        """The same as an int64 array."""
+        array = np.zeros(len(self.floor) + self.behind, dtype=np.int64)
+        array[: len(self.floor)] = self._written
+        return array
+
     @cached_property
-    def row(self) -> np.ndarray:
-        """The finished row, int64: what each replication on the compiled kernel copies."""
+    def _written(self) -> np.ndarray:
         return np.array(self.floor, dtype=np.int64)
 
     def room(self, size: int) -> int:
         """The address of so many new numbers, all 0, at the end of the row."""
         at = len(self.floor)
         self.floor.extend([0] * size)
+        return at
+
+    def room_behind(self, size: int) -> int:
+        """The address of room for rows, once everything else is written."""
+        at = len(self.floor) + self.behind
+        self.behind += size
         return at
 
     def write(self, numbers: Iterable[int]) -> int:
