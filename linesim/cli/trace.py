@@ -9,7 +9,7 @@ from typing import Any
 
 from linesim.cli.job import Job
 from linesim.cli.trace_table import HOUR_US, selected, table
-from linesim.engine.contract import LockUp, Trace
+from linesim.engine.contract import LockUp, Times, Trace
 from linesim.line.problems import LineError, Problem
 from linesim.results import trace_table
 from linesim.study.engines import choose_engine
@@ -56,11 +56,11 @@ def _run(job: Job, horizon_us: int) -> tuple[Trace, LockUp | None]:
     engine = choose_engine(job.settings["engine"], job.line, horizon_us / HOUR_US)
     stand = None
     try:
-        trace = run_once(engine, job.line, seed, replication, 0, horizon_us, horizon_us, trace=True)[1]
+        trace = run_once(engine, job.line, seed, replication, Times(0, horizon_us, horizon_us), trace=True)[1]
     except LockUp as error:
         stand = error
         until_us = max(1, error.time_us)
-        trace = run_once(engine, job.line, seed, replication, 0, until_us, until_us, trace=True)[1]
+        trace = run_once(engine, job.line, seed, replication, Times(0, until_us, until_us), trace=True)[1]
     assert trace is not None
     return trace, stand
 

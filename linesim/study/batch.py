@@ -7,6 +7,7 @@ from importlib.metadata import version
 
 from linesim.engine.contract import LockUp
 from linesim.engine.contract.ledger import HOUR_US, Ledger
+from linesim.engine.contract.times import times_in_hours
 from linesim.line import Line
 from linesim.results import Pilot, Results
 from linesim.study.engines import choose_engine
@@ -34,9 +35,7 @@ class Batch:
         trace: bool = False,
     ) -> None:
         self.line, self.seed, self.engine, self.workers, self.trace = line, seed, engine, workers, trace
-        self.warmup_us = round(warmup_h * HOUR_US)
-        self.horizon_us = self.warmup_us + round(hours * HOUR_US)
-        self.window_us = round(window_h * HOUR_US)
+        self.times = times_in_hours(hours, warmup_h, window_h)
         self.finished: dict[int, Run] = {}
         self._settled = False
 
@@ -47,10 +46,10 @@ class Batch:
         when it raises, or when the user stops it, is kept.
         """
         if not self._settled:
-            self.engine = choose_engine(self.engine, self.line, len(numbers) * self.horizon_us / HOUR_US)
+            self.engine = choose_engine(self.engine, self.line, len(numbers) * self.times.horizon_us / HOUR_US)
             self._settled = True
-        with Progress(len(numbers) * self.horizon_us, on=progress) as shown:
-            tally = Tally(shown, len(numbers), self.horizon_us, doing)
+        with Progress(len(numbers) * self.times.horizon_us, on=progress) as shown:
+            tally = Tally(shown, len(numbers), self.times.horizon_us, doing)
             if self.engine == "compiled":
                 side_by_side(self._one, numbers, self.workers or cores(), tally.report, self.finished)
             else:
@@ -76,17 +75,7 @@ class Batch:
 
     def _one(self, number: int, report: Callable[[int], None]) -> Run:
         try:
-            return run_once(
-                self.engine,
-                self.line,
-                self.seed,
-                number,
-                self.warmup_us,
-                self.horizon_us,
-                self.window_us,
-                self.trace,
-                report,
-            )
+            return run_once(self.engine, self.line, self.seed, number, self.times, self.trace, report)
         except LockUp as stand:
             before_h = max(0.0, stand.time_us / HOUR_US - 0.05)
             way = f"seed={self.seed} replication={number} from_h={before_h:.2f} events=1000"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import secrets
 from collections.abc import Callable
 
-from linesim.engine.contract import Ledger, Trace
+from linesim.engine.contract import Ledger, Times, Trace
 from linesim.line import Line
 
 Run = tuple[Ledger, Trace | None]
@@ -21,15 +21,13 @@ def run_once(
     line: Line,
     seed: int,
     replication: int,
-    warmup_us: int,
-    horizon_us: int,
-    window_us: int,
+    times: Times,
     trace: bool = False,
     on_progress: Callable[[int], None] | None = None,
 ) -> Run:
-    """One replication on "simpy" or "compiled"; times in whole microseconds. `on_progress` gets the time reached."""
+    """One replication on "simpy" or "compiled". `on_progress` gets the time reached [us]."""
     run = _compiled() if engine == "compiled" else _readable()
-    return run(line, seed, replication, warmup_us, horizon_us, window_us, trace, on_progress)
+    return run(line, seed, replication, times, trace, on_progress)
 
 
 def _readable() -> Callable[..., Run]:

@@ -6,7 +6,7 @@ from functools import partial
 
 import linesim
 from linesim.engine import compiled
-from linesim.engine.contract.ledger import US
+from linesim.engine.contract.times import Times
 from tests.benchmark.serial_line import serial_line
 from tests.benchmark.speed import HOUR_US, events
 from tests.benchmark.timing import Figure, Program, figure, ratios, speeds
@@ -35,7 +35,7 @@ def figures() -> list[Figure]:
 def _replications(count: int) -> float:
     line, done = linesim.load_line("ring_cell"), 0
     for number in range(1, count + 1):
-        done += compiled.run(line, 1, number, 0, 100 * HOUR_US, 3600 * US)[0].events
+        done += compiled.run(line, 1, number, Times(0, 100 * HOUR_US, HOUR_US))[0].events
     return float(done)
 
 

@@ -21,11 +21,12 @@ def peak_mb():  # what getrusage tells begins with what the process had that sta
     except OSError:
         return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
 from linesim.engine import compiled
+from linesim.engine.contract import Times
 line, hour_us = linesim.load_line("ring_divided"), 3_600_000_000
-compiled.run(line, 1, 1, 0, hour_us, hour_us)  # so that compiling is over
+compiled.run(line, 1, 1, Times(0, hour_us, hour_us))  # so that compiling is over
 before_mb = peak_mb()
 began_s, processor_s = time.perf_counter(), time.process_time()
-ledger, _ = compiled.run(line, 1, 1, 0, round(float(sys.argv[1]) * hour_us), hour_us)
+ledger, _ = compiled.run(line, 1, 1, Times(0, round(float(sys.argv[1]) * hour_us), hour_us))
 print(json.dumps({
     "parts": int((ledger.departures[:, 3] == 0).sum()),
     "events": ledger.events,

@@ -10,6 +10,7 @@ import numpy as np
 import linesim
 from linesim.engine import compiled, simpy
 from linesim.engine.contract.ledger import US, Ledger
+from linesim.engine.contract.times import Times
 from linesim.engine.contract.trace import Trace
 from linesim.line.model import Line
 from tests.benchmark import serial_line as it
@@ -22,11 +23,11 @@ Engine = Callable[..., tuple[Ledger, Trace | None]]
 
 
 def visits(engine: Engine, line: Line, hours: float) -> float:
-    return engine(line, 1, 1, 0, round(hours * HOUR_US), HOUR_US)[0].visits
+    return engine(line, 1, 1, Times(0, round(hours * HOUR_US), HOUR_US))[0].visits
 
 
 def events(engine: Engine, line: Line, hours: float, trace: bool = False) -> float:
-    return engine(line, 1, 1, 0, round(hours * HOUR_US), HOUR_US, trace=trace)[0].events
+    return engine(line, 1, 1, Times(0, round(hours * HOUR_US), HOUR_US), trace=trace)[0].events
 
 
 def kernel_visits(hours: float, tallies: bool) -> float:

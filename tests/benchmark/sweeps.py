@@ -15,6 +15,7 @@ from typing import Any
 
 from linesim.engine import compiled
 from linesim.engine.contract.ledger import HOUR_US
+from linesim.engine.contract.times import Times
 from linesim.line import build
 from linesim.line.layers import compose
 from linesim.results import open_results
@@ -86,7 +87,7 @@ def _loop(points: int) -> None:
         line = build(compose("ring_cell", overrides).content)
         yardstick = Yardstick.of(line)
         for number in range(1, REPLICATIONS + 1):
-            ledger, _ = compiled.run(line, SEED, number, 20 * HOUR_US, (20 + WEEK_H) * HOUR_US, HOUR_US)
+            ledger, _ = compiled.run(line, SEED, number, Times(20 * HOUR_US, (20 + WEEK_H) * HOUR_US, HOUR_US))
             found.append(measures(ledger, yardstick))
     assert len(found) == points * REPLICATIONS
 

@@ -8,6 +8,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 import linesim
 from linesim.engine import compiled
+from linesim.engine.contract.times import Times
 from tests.benchmark.speed import HOUR_US
 from tests.benchmark.timing import TURNS, Figure, figure, ratios
 
@@ -32,7 +33,7 @@ def _seconds(name: str, hours: float, threads: int) -> float:
     line = linesim.load_line(name)
 
     def replication(number: int) -> int:
-        return compiled.run(line, 1, number, 0, round(hours * HOUR_US), HOUR_US)[0].visits
+        return compiled.run(line, 1, number, Times(0, round(hours * HOUR_US), HOUR_US))[0].visits
 
     began_s = time.perf_counter()
     with ThreadPoolExecutor(threads) as pool:

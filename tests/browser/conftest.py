@@ -11,6 +11,7 @@ import yaml
 
 from linesim import compare, load_line, simulate
 from linesim.engine.contract.ledger import HOUR_US
+from linesim.engine.contract.times import Times
 from linesim.engine.simpy import run
 from linesim.line import Line
 from linesim.line.loading import line_mapping
@@ -106,7 +107,7 @@ def rail_line() -> Line:
 @pytest.fixture(scope="session")
 def rail_page(rail_line: Line, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The replay of this line alone, from 6:30 to 9:00 on Monday."""
-    trace = run(rail_line, 5, 1, 0, 9 * HOUR_US, HOUR_US, True, None)[1]
+    trace = run(rail_line, 5, 1, Times(0, 9 * HOUR_US, HOUR_US), trace=True)[1]
     assert trace is not None
     part = replay_of(trace, rail_line, 1, RAIL_FROM_US, 9 * HOUR_US)
     page = Page("two carriages", "", [Section("replay", "Replay", [part])])

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from linesim.engine.contract.ledger import HOUR_US, Fate, Ledger
+from linesim.engine.contract.times import Times
 from linesim.engine.simpy import run
 from linesim.line import Line
 from tests.browser.conftest import asking
@@ -26,7 +27,7 @@ def ask(browser: Chrome, run_page: Path) -> Any:
 
 @pytest.fixture(scope="module")
 def ledger(line: Line) -> Ledger:
-    return run(line, SEED, 1, FROM_US, TO_US, HOUR_US, False, None)[0]
+    return run(line, SEED, 1, Times(FROM_US, TO_US, HOUR_US))[0]
 
 
 def test_at_its_end_the_counters_are_those_of_the_ledger(ask: Any, ledger: Ledger) -> None:

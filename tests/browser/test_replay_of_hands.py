@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from linesim.engine.contract.ledger import HOUR_US, Fate, MachineState
+from linesim.engine.contract.times import Times
 from linesim.engine.simpy import run
 from linesim.line import Line, load_line
 from linesim.report.page import write_page
@@ -32,7 +33,7 @@ def hand_line() -> Line:
 
 @pytest.fixture
 def ask(browser: Chrome, hand_line: Line, tmp_path: Path) -> Any:
-    trace = run(hand_line, 5, 1, 0, TO_US, HOUR_US, True, None)[1]
+    trace = run(hand_line, 5, 1, Times(0, TO_US, HOUR_US), trace=True)[1]
     assert trace is not None
     part = replay_of(trace, hand_line, 1, FROM_US, TO_US)
     page = write_page(Page("by hand", "", [Section("replay", "Replay", [part])]), tmp_path / "report.html")
@@ -40,7 +41,7 @@ def ask(browser: Chrome, hand_line: Line, tmp_path: Path) -> Any:
 
 
 def test_counters_and_times_in_states_are_those_of_the_ledger(ask: Any, hand_line: Line) -> None:
-    ledger = run(hand_line, 5, 1, FROM_US, TO_US, HOUR_US, False, None)[0]
+    ledger = run(hand_line, 5, 1, Times(FROM_US, TO_US, HOUR_US))[0]
     told = ask("story.goTo(story.data.to_us); return [story.counts, story.data.owners.map(([name, kind], n) => "
                "[name, (story.data.states[kind] ?? []).map((_, state) => story.timeIn(n, state))])]")  # fmt: skip
     left = ledger.departures[ledger.departures[:, 0] >= FROM_US, 3]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from linesim.engine.contract.ledger import HOUR_US, Fate
+from linesim.engine.contract.times import Times
 from linesim.engine.simpy import run
 from linesim.line import Line
 from tests.browser.conftest import RAIL_FROM_US, asking
@@ -22,7 +23,7 @@ def ask(browser: Chrome, rail_page: Path) -> Any:
 
 
 def test_counters_and_times_in_states_are_those_of_the_ledger(ask: Any, rail_line: Line) -> None:
-    ledger = run(rail_line, 5, 1, RAIL_FROM_US, 9 * HOUR_US, HOUR_US, False, None)[0]
+    ledger = run(rail_line, 5, 1, Times(RAIL_FROM_US, 9 * HOUR_US, HOUR_US))[0]
     told = ask("story.goTo(story.data.to_us); return [story.counts, story.data.owners.map(([name, kind], n) => [name, "
                "(story.data.states[kind] ?? []).map((_, state) => story.timeIn(n, state))])]")  # fmt: skip
     left = ledger.departures[ledger.departures[:, 0] >= RAIL_FROM_US, 3]

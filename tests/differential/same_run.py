@@ -19,6 +19,7 @@ import linesim
 from linesim.engine import compiled, simpy
 from linesim.engine.contract.ledger import US, Ledger
 from linesim.engine.contract.lockup import LockUp
+from linesim.engine.contract.times import Times
 from linesim.engine.contract.trace import Trace
 from linesim.engine.contract.trace_words import in_words
 from linesim.line.model import Line
@@ -37,9 +38,8 @@ class Span:
     warmup_s: float = 0.0
     window_s: float = 100.0
 
-    def in_us(self) -> dict[str, int]:
-        values = dataclasses.asdict(self).items()
-        return {name.removesuffix("_s") + "_us": round(value * US) for name, value in values}
+    def times(self) -> Times:
+        return Times(round(self.warmup_s * US), round(self.horizon_s * US), round(self.window_s * US))
 
 
 @dataclass(frozen=True)
@@ -65,7 +65,7 @@ def assert_same_run(
     one, other: two engines, or one engine in two ways. trace: without it the ledgers alone are compared.
     """
     sound = line if isinstance(line, Line) else linesim.load_line(line)
-    how = {"line": sound, "seed": seed, "replication": replication, **span.in_us(), "trace": trace}
+    how = {"line": sound, "seed": seed, "replication": replication, "times": span.times(), "trace": trace}
     first, second = _outcome(partial(one, **how)), _outcome(partial(other, **how))
     assert first.stand == second.stand, f"one run came to a stand:\n{first.stand or '-'}\n{second.stand or '-'}"
     if first.trace is not None and second.trace is not None:

@@ -13,6 +13,7 @@ import pytest
 import linesim
 from linesim.engine import simpy
 from linesim.engine.contract.ledger import US, Ledger
+from linesim.engine.contract.times import Times
 from linesim.engine.contract.trace import Trace
 from linesim.line.model import Line
 from tests.differential import test_random_lines
@@ -25,7 +26,7 @@ LINE = serial({"turn": {"cycle": "7 s", "breakdowns": {"jam": {"mtbf": "60 s", "
 @pytest.fixture
 def run() -> tuple[Ledger, Trace]:
     line = linesim.load_line(LINE)
-    ledger, trace = simpy.run(line, DIFFERENTIAL, 0, 0, 90 * US, 30 * US, trace=True)
+    ledger, trace = simpy.run(line, DIFFERENTIAL, 0, Times(0, 90 * US, 30 * US), trace=True)
     assert trace is not None
     return ledger, trace
 

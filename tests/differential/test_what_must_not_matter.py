@@ -65,15 +65,15 @@ def test_the_compiled_engine_looking_everywhere_tells_the_same_story_of_random_l
 
 @pytest.mark.parametrize("engine", [simpy.run, compiled.run], ids=["readable", "compiled"])
 def test_keeping_a_trace_changes_no_entry_of_the_ledger(engine: Engine) -> None:
-    run = partial(engine, linesim.load_line("ring_cell"), DIFFERENTIAL, 2, **SPAN.in_us())
+    run = partial(engine, linesim.load_line("ring_cell"), DIFFERENTIAL, 2, SPAN.times())
     assert_same_ledger(run(trace=True)[0], run(trace=False)[0])
 
 
 def test_where_the_windows_end_changes_nothing_that_happens() -> None:
     """The kernel stops at every window's end and goes on from there."""
     line = linesim.load_line("ring_cell")
-    _, often = fast(line, DIFFERENTIAL, 0, **Span(7200, 0, 1).in_us(), trace=True)
-    _, never = fast(line, DIFFERENTIAL, 0, **Span(7200, 0, 7200).in_us(), trace=True)
+    _, often = fast(line, DIFFERENTIAL, 0, Span(7200, 0, 1).times(), trace=True)
+    _, never = fast(line, DIFFERENTIAL, 0, Span(7200, 0, 7200).times(), trace=True)
     assert often is not None
     assert never is not None
     assert_same_trace(often, never)
@@ -81,8 +81,8 @@ def test_where_the_windows_end_changes_nothing_that_happens() -> None:
 
 def test_eight_replications_in_four_threads_are_those_that_run_alone() -> None:
     line = linesim.load_line("ring_divided")
-    span = Span(50 * 3600, 3600, 3600).in_us()
+    times = Span(50 * 3600, 3600, 3600).times()
     with ThreadPoolExecutor(4) as threads:
-        together = list(threads.map(lambda number: fast(line, DIFFERENTIAL, number, **span)[0], range(8)))
+        together = list(threads.map(lambda number: fast(line, DIFFERENTIAL, number, times)[0], range(8)))
     for number in (7, 0, 3):
-        assert_same_ledger(fast(line, DIFFERENTIAL, number, **span)[0], together[number])
+        assert_same_ledger(fast(line, DIFFERENTIAL, number, times)[0], together[number])

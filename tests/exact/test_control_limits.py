@@ -16,6 +16,7 @@ import pytest
 import linesim
 from linesim.engine import compiled, simpy
 from linesim.engine.contract.ledger import US
+from linesim.engine.contract.times import Times
 from tests.helpers.lines import Plain, seconds, serial
 from tests.helpers.seeds import EXACT
 
@@ -43,7 +44,7 @@ def sizes_um(plain: Plain, engine: str, parts: int) -> np.ndarray:
     """The sizes that the first mill makes."""
     run = simpy.run if engine == "simpy" else compiled.run
     horizon_us = round((CYCLE_S * parts + 1) * US)
-    ledger, _ = run(linesim.load_line(plain), EXACT, 0, 0, horizon_us, horizon_us)
+    ledger, _ = run(linesim.load_line(plain), EXACT, 0, Times(0, horizon_us, horizon_us))
     first = ledger.sizes[ledger.sizes[:, 2] == ledger.sizes[0, 2]]
     assert len(first) == parts
     sizes: np.ndarray = first[:, 4] / 1000

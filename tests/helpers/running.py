@@ -11,6 +11,7 @@ import numpy as np
 
 import linesim
 from linesim.engine.contract.ledger import US, CarriageState, Fate, Ledger, MachineState
+from linesim.engine.contract.times import Times
 from linesim.engine.contract.trace import Trace, What
 from linesim.engine.simpy import run
 from linesim.line.model import Line
@@ -122,7 +123,8 @@ def play(
     line = linesim.load_line(given)
     horizon_us = round(horizon_s * US)
     window_us = how.pop("window_us", max(1, horizon_us // 3))
-    ledger, trace = run(line, seed, replication, round(warmup_s * US), horizon_us, window_us, trace=True, **how)
+    times = Times(round(warmup_s * US), horizon_us, window_us)
+    ledger, trace = run(line, seed, replication, times, trace=True, **how)
     assert trace is not None
     check_books(ledger, trace, line)
     return Play(line, ledger, trace)

@@ -10,6 +10,7 @@ import numpy as np
 import linesim
 from linesim.engine.compiled import run  # equal to the readable engine to the last bit (tests/differential), far faster
 from linesim.engine.contract.ledger import US, Fate, Ledger, MachineState
+from linesim.engine.contract.times import Times
 
 Measure = Callable[[Ledger], Any]
 
@@ -19,10 +20,11 @@ def sample(
 ) -> np.ndarray:
     """The measure of each replication, shape (replications,) or (replications, values it gives)."""
     line = linesim.load_line(plain)
-    warmup_us, horizon_us = round(warmup_s * US), round((warmup_s + measured_s) * US)
+    horizon_us = round((warmup_s + measured_s) * US)
+    times = Times(round(warmup_s * US), horizon_us, horizon_us)
     taken = []
     for replication in range(replications):
-        ledger, _ = run(line, seed, replication, warmup_us, horizon_us, horizon_us)
+        ledger, _ = run(line, seed, replication, times)
         taken.append(measure(ledger))
     return np.array(taken, dtype=float)
 

@@ -7,6 +7,7 @@ from hypothesis import given, note, settings
 
 import linesim
 from linesim.engine.contract.ledger import US
+from linesim.engine.contract.times import Times
 from linesim.engine.contract.trace import Trace
 from linesim.engine.simpy import run
 from tests.helpers.books import check_books
@@ -25,7 +26,8 @@ def show(line: Plain) -> None:
 
 
 def traced(line: linesim.Line, warmup_us: int = 0, look_everywhere: bool = False) -> Trace:
-    _, trace = run(line, PROPERTY, 0, warmup_us, HORIZON_US, WINDOW_US, trace=True, look_everywhere=look_everywhere)
+    times = Times(warmup_us, HORIZON_US, WINDOW_US)
+    _, trace = run(line, PROPERTY, 0, times, trace=True, look_everywhere=look_everywhere)
     assert trace is not None
     return trace
 
@@ -36,7 +38,7 @@ def test_the_books_of_any_line_balance(plain: Plain) -> None:
     show(plain)
     line = linesim.load_line(plain)
     for warmup_us in (0, WARMUP_US):
-        ledger, trace = run(line, PROPERTY, 0, warmup_us, HORIZON_US, WINDOW_US, trace=True)
+        ledger, trace = run(line, PROPERTY, 0, Times(warmup_us, HORIZON_US, WINDOW_US), trace=True)
         assert trace is not None
         check_books(ledger, trace, line)
 
@@ -69,7 +71,7 @@ def test_looking_only_where_something_changed_decides_like_looking_everywhere(pl
 def test_parts_that_skip_places_keep_to_their_ways_and_a_local_look_is_enough_for_them(plain: Plain) -> None:
     show(plain)
     line = linesim.load_line(plain)
-    ledger, trace = run(line, PROPERTY, 0, WARMUP_US, HORIZON_US, WINDOW_US, trace=True)
+    ledger, trace = run(line, PROPERTY, 0, Times(WARMUP_US, HORIZON_US, WINDOW_US), trace=True)
     assert trace is not None
     check_books(ledger, trace, line)
     assert_same_trace(trace, traced(line, look_everywhere=True))

@@ -9,16 +9,18 @@ from hypothesis import strategies as st
 
 import linesim
 from linesim.engine.contract.ledger import US
+from linesim.engine.contract.times import Times
 from linesim.engine.simpy import run
 from tests.helpers.lines import Plain
 from tests.helpers.random_lines import deterministic_serial_lines, serial_lines
 from tests.helpers.seeds import PROPERTY
 
-HORIZON_US = 300 * US
+TIMES = Times(0, 300 * US, 300 * US)
+TWICE_AS_LONG = Times(0, 600 * US, 600 * US)
 
 
 def departures_us(plain: Plain) -> np.ndarray:
-    ledger, _ = run(linesim.load_line(plain), PROPERTY, 0, 0, HORIZON_US, HORIZON_US)
+    ledger, _ = run(linesim.load_line(plain), PROPERTY, 0, TIMES)
     return ledger.departures[:, 0]
 
 
@@ -46,10 +48,8 @@ def test_doubling_every_time_of_a_line_without_chance_doubles_the_times_of_its_t
 ) -> None:
     plain, doubled = pair
     note(yaml.safe_dump(plain, sort_keys=False, default_flow_style=None, width=120))
-    ledger, trace = run(linesim.load_line(plain), PROPERTY, 0, 0, HORIZON_US, HORIZON_US, trace=True)
-    slow_ledger, slow_trace = run(
-        linesim.load_line(doubled), PROPERTY, 0, 0, 2 * HORIZON_US, 2 * HORIZON_US, trace=True
-    )
+    ledger, trace = run(linesim.load_line(plain), PROPERTY, 0, TIMES, trace=True)
+    slow_ledger, slow_trace = run(linesim.load_line(doubled), PROPERTY, 0, TWICE_AS_LONG, trace=True)
     assert trace is not None
     assert slow_trace is not None
     assert slow_ledger.machines.equals(ledger.machines)

@@ -16,6 +16,7 @@ import numba
 from linesim.engine.compiled.cache import cache_folder
 from linesim.engine.compiled.engine import run
 from linesim.engine.contract.lockup import LockUp
+from linesim.engine.contract.times import Times
 from linesim.line.model import Line
 
 PROJECT = Path(__file__).resolve().parents[3]
@@ -40,7 +41,7 @@ def make_ready(line: Line, say: Callable[[str], None]) -> None:
 def load_or_compile(line: Line) -> None:
     """Run the line for no time: this loads what was kept, and compiles what is not there."""
     with suppress(LockUp):  # that comes again in the run
-        run(line, seed=0, replication=0, warmup_us=0, horizon_us=1, window_us=1)
+        run(line, seed=0, replication=0, times=Times(0, 1, 1))
 
 
 def _is_kept() -> bool:

@@ -9,6 +9,7 @@ from linesim.engine.contract import records as r
 from linesim.engine.contract.books import Books
 from linesim.engine.contract.ledger import Ledger
 from linesim.engine.contract.records import Floor
+from linesim.engine.contract.times import Times
 from linesim.engine.contract.trace import Trace
 
 MOST_STRETCHES = 100  # behind the warm-up
@@ -33,20 +34,18 @@ def play(
     shop: Shop,
     seed: int,
     replication: int,
-    warmup_us: int,
-    horizon_us: int,
-    window_us: int,
+    times: Times,
     on_progress: Callable[[int], None] | None = None,
 ) -> tuple[Ledger, Trace | None]:
     """Run a shop from time 0 to the horizon; returns its ledger, and its trace if it keeps one."""
-    shop.books.begin(window_us)
-    for time_us in stretches(warmup_us, horizon_us, shop.shortest_stretch_us):
+    shop.books.begin(times.window_us)
+    for time_us in stretches(times.warmup_us, times.horizon_us, shop.shortest_stretch_us):
         shop.run_until(time_us)
-        if time_us == warmup_us:
+        if time_us == times.warmup_us:
             shop.books.start_measuring()
         if on_progress is not None:
             on_progress(time_us)
-    ledger = shop.books.ledger(seed, replication, warmup_us, window_us)
+    ledger = shop.books.ledger(seed, replication, times.warmup_us, times.window_us)
     return ledger, shop.books.trace() if shop.floor[r.TRACING] else None
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from linesim.engine.contract.layout import laid_out
 from linesim.engine.contract.ledger import Ledger
 from linesim.engine.contract.replication import play
+from linesim.engine.contract.times import Times
 from linesim.engine.contract.trace import Trace
 from linesim.engine.simpy.shop import Shop
 from linesim.line.model import Line
@@ -16,19 +17,16 @@ def run(
     line: Line,
     seed: int,
     replication: int,
-    warmup_us: int,
-    horizon_us: int,
-    window_us: int,
+    times: Times,
     trace: bool = False,
     on_progress: Callable[[int], None] | None = None,
     look_everywhere: bool = False,
 ) -> tuple[Ledger, Trace | None]:
     """Run a line and return its ledger, and its trace if wanted.
 
-    warmup_us, horizon_us, window_us: end of the warm-up, end of the run, length of an output window [us].
     on_progress is called with the time reached [us], a hundred times and at the end of the warm-up.
     look_everywhere: decide by looking at the whole line each time; slow, and must give the same trace.
     Raises: LockUp when the line can go no further.
     """
     shop = Shop(laid_out(line), seed, replication, trace, look_everywhere)
-    return play(shop, seed, replication, warmup_us, horizon_us, window_us, on_progress)
+    return play(shop, seed, replication, times, on_progress)

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
+from linesim.engine.contract import Times
 from linesim.line import build
 from linesim.results.tables import Yardstick, measures
 from linesim.study.one_run import run_once
@@ -17,14 +18,6 @@ class Run(NamedTuple):
 
     point: int
     replication: int
-
-
-class Times(NamedTuple):
-    """Of every run, in whole microseconds."""
-
-    warmup_us: int
-    horizon_us: int
-    window_us: int
 
 
 @dataclass(frozen=True)
@@ -66,7 +59,7 @@ def work(block: Block, go_on: Callable[[], bool] = lambda: True) -> Done:
                 built = {run.point: Yardstick.of(build(block.contents[run.point]))}
             yardstick = built[run.point]
             ledger, _ = run_once(
-                block.engine, yardstick.line, block.seed, run.replication, *block.times, on_progress=look_up
+                block.engine, yardstick.line, block.seed, run.replication, block.times, on_progress=look_up
             )
             row |= measures(ledger, yardstick)
         except _GivenUp:

@@ -13,6 +13,7 @@ import yaml
 
 from linesim import __version__
 from linesim.engine.contract.ledger import HOUR_US
+from linesim.engine.contract.times import Times, times_in_hours
 from linesim.line import LineError, Problem
 from linesim.line.problems import dotted, listed
 from linesim.line.units import BadValue, parse
@@ -20,7 +21,6 @@ from linesim.results import sweep_store
 from linesim.results.precision import read_wanted
 from linesim.results.selection import read_indifference
 from linesim.study.run_settings import filled, in_hours
-from linesim.study.sweeps.blocks import Times
 from linesim.study.sweeps.points import Points
 from linesim.study.sweeps.rounds import Rounds
 
@@ -69,12 +69,14 @@ def planned(points: Points, seed: int, settings: Mapping[str, Any]) -> Plan:
     """A plan from run settings: hours, weeks, warmup_hours, warmup_weeks, window_h, replications, design, table,
     precision, indifference and most_replications. Raises LineError for what can't be or does not fit together.
     """
-    times = filled(settings)
-    warmup_us = round(in_hours(times.get("warmup_hours"), times.get("warmup_weeks")) * HOUR_US)
-    horizon_us = warmup_us + round(in_hours(times.get("hours"), times.get("weeks")) * HOUR_US)
-    window_us = round(times["window_h"] * HOUR_US)
-    design = "table" if times.get("table") is not None else times["design"]
-    return Plan(points, Times(warmup_us, horizon_us, window_us), seed, _rounds(times), design)
+    given = filled(settings)
+    times = times_in_hours(
+        in_hours(given.get("hours"), given.get("weeks")),
+        in_hours(given.get("warmup_hours"), given.get("warmup_weeks")),
+        given["window_h"],
+    )
+    design = "table" if given.get("table") is not None else given["design"]
+    return Plan(points, times, seed, _rounds(given), design)
 
 
 def begin_or_go_on(plan: Plan, folder: Path) -> None:

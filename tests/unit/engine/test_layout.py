@@ -7,6 +7,7 @@ import pytest
 import linesim
 from linesim.engine.contract import records as r
 from linesim.engine.contract.layout import laid_out, lay_out
+from linesim.engine.contract.times import Times
 from linesim.engine.contract.tours import stop_of, travel_time
 from linesim.engine.simpy import run
 from tests.helpers.lines import serial
@@ -102,7 +103,7 @@ def test_the_floor_of_a_line_is_kept_for_its_next_replication_and_a_run_leaves_i
     line, other = linesim.load_line(serial({"turn": 4})), linesim.load_line(serial({"turn": 5}))
     layout = laid_out(line)
     before = list(layout.floor)
-    run(line, 1, 1, 0, 100 * US, 50 * US)
+    run(line, 1, 1, Times(0, 100 * US, 50 * US))
     assert laid_out(line) is layout
     assert layout.floor == before
     assert laid_out(other) is not layout

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from linesim.engine.contract.ledger import HOUR_US
+from linesim.engine.contract.times import Times
 from linesim.engine.contract.trace import What
 from linesim.engine.simpy import run
 from linesim.line import load_line
@@ -42,7 +43,7 @@ def test_it_arrives_just_when_the_travel_time_is_over(distance_m: float) -> None
 )
 def test_a_carriage_stands_in_front_of_every_place_that_it_serves(source: Any, overrides: list[str]) -> None:
     line = load_line(source, overrides=overrides)
-    trace = run(line, 3, 1, 0, 2 * HOUR_US, HOUR_US, True, None)[1]
+    trace = run(line, 3, 1, Times(0, 2 * HOUR_US, HOUR_US), trace=True)[1]
     assert trace is not None
     at, moves = positions(trace, line), stretches(trace, line)
     served = 0
@@ -62,7 +63,7 @@ def standing_m(moves: list[Stretch], time_us: int) -> float:
 
 def test_a_leg_that_a_breakdown_cuts_goes_on_where_it_stopped() -> None:
     line = load_line("ring_cell", overrides=[OFTEN_DOWN])
-    trace = run(line, 3, 1, 0, 4 * HOUR_US, HOUR_US, True, None)[1]
+    trace = run(line, 3, 1, Times(0, 4 * HOUR_US, HOUR_US), trace=True)[1]
     assert trace is not None
     (moves,) = stretches(trace, line).values()
     cut = [(one, two) for one, two in itertools.pairwise(moves) if two.done_us > 0]

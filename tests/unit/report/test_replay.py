@@ -8,6 +8,7 @@ import pytest
 
 from linesim import simulate
 from linesim.engine.contract.ledger import HOUR_US
+from linesim.engine.contract.times import Times
 from linesim.engine.contract.trace import Trace
 from linesim.engine.simpy import run
 from linesim.line import Line, load_line
@@ -24,13 +25,13 @@ def line(request: pytest.FixtureRequest) -> Line:
 
 
 def trace_of(line: Line, seed: int, until_us: int) -> Trace:
-    trace = run(line, seed, 1, 0, until_us, HOUR_US, True, None)[1]
+    trace = run(line, seed, 1, Times(0, until_us, HOUR_US), trace=True)[1]
     assert trace is not None
     return trace
 
 
 def test_the_window_begins_with_what_the_ledger_says_is_inside(line: Line) -> None:
-    ledger, trace = run(line, 3, 1, FROM_US, TO_US, HOUR_US, True, None)
+    ledger, trace = run(line, 3, 1, Times(FROM_US, TO_US, HOUR_US), trace=True)
     assert trace is not None
     data = json.loads(unescape(replay_of(trace, line, 1, FROM_US, TO_US).data))
     assert data["start"]["inside"] == ledger.inside_start

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from linesim.engine.contract.ledger import US, Fate
+from linesim.engine.contract.times import Times
 from linesim.engine.contract.trace import Trace, What
 from linesim.engine.simpy import run
 from linesim.line import Line, load_line
@@ -44,7 +45,7 @@ def test_growth_is_what_really_stands_behind_the_pace_stage_at_the_end() -> None
     """Cut 10 s, polish 9 s, no buffer, from empty. Up to 95 s cut ends at 10, 20, ... 90 and polish, which waits for
     it, at 19, 29, ... 89. Nine made, eight out, one on the polisher."""
     short = load_line(serial({"cut": 10, "polish": 9}))
-    books, _ = run(short, 1, 0, 0, 95 * US, 95 * US)
+    books, _ = run(short, 1, 0, Times(0, 95 * US, 95 * US))
     found = loss_bridge(books, short, "cut", 10.0).set_index("step")["parts"]
     assert found["growth"] == books.inside_end - 1 == 1  # the other one inside is still being cut
     assert (found["gross"], found["speed"], found["good"]) == (9.5, 0.5, 8)
@@ -88,7 +89,7 @@ def test_growth_with_rework_and_scrap_is_what_the_trace_shows(stage: str) -> Non
     looped = load_line(
         serial({"cut": 10, "mill": {"cycle": "9 s", "defects": {"size": "40 %"}}, "gauge": gauge}, places=[2, 2])
     )
-    books, trace = run(looped, EXACT, 0, 60 * US, 200 * US, 200 * US, trace=True)
+    books, trace = run(looped, EXACT, 0, Times(60 * US, 200 * US, 200 * US), trace=True)
     assert trace is not None
     found = loss_bridge(books, looped, stage, 10.0).set_index("step")["parts"]
     assert found["growth"] == parts_behind(trace, looped, stage, 200) - parts_behind(trace, looped, stage, 60)

@@ -1,11 +1,12 @@
 """What a study asks of the engine, with an engine that only notes what it was asked."""
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, NamedTuple
 
 import pytest
 
 from linesim.engine.contract import LockUp
+from linesim.engine.contract.times import Times
 from linesim.study import Stopped, batch, simulate
 
 HOUR_US = 3_600_000_000
@@ -20,20 +21,29 @@ class Results:
         self.about: dict[str, Any] = {"versions": {}}
 
 
+class Asked(NamedTuple):
+    seed: int
+    replication: int
+    times: Times
+    trace: bool
+
+
 class Engine:
     """Takes the place of `run_once`; `stop` is raised in the replication of that number."""
 
     def __init__(self, stop: BaseException | None = None, at: int = 0, kind: str = "simpy") -> None:
-        self.asked: list[tuple[Any, ...]] = []
+        self.asked: list[Asked] = []
         self.stop, self.at, self.kind = stop, at, kind
 
-    def __call__(self, kind: str, *asked: Any) -> tuple[Any, Any]:
+    def __call__(self, kind: str, line: Any, *how: Any) -> tuple[Any, Any]:
         assert kind == self.kind
-        self.asked.append(asked)
-        if self.stop is not None and asked[2] == self.at:
+        *asked, report = how
+        one = Asked(*asked)
+        self.asked.append(one)
+        if self.stop is not None and one.replication == self.at:
             raise self.stop
-        asked[7](asked[4])
-        return f"ledger {asked[2]}", f"trace {asked[2]}" if asked[6] else None
+        report(one.times.horizon_us)
+        return f"ledger {one.replication}", f"trace {one.replication}" if one.trace else None
 
 
 @pytest.fixture(name="with_engine")
@@ -50,9 +60,8 @@ def _with_engine(monkeypatch: pytest.MonkeyPatch) -> Callable[[Engine], Engine]:
 def test_replications_are_numbered_from_one_and_share_seed_and_times(with_engine: Callable[[Engine], Engine]) -> None:
     engine = with_engine(Engine())
     results: Any = simulate(LINE, hours=2, warmup_hours=0.5, replications=3, seed=7, window_h=0.25)
-    assert [asked[1:6] for asked in engine.asked] == [
-        (7, number, HOUR_US // 2, HOUR_US * 5 // 2, HOUR_US // 4) for number in (1, 2, 3)
-    ]
+    times = Times(warmup_us=HOUR_US // 2, horizon_us=HOUR_US * 5 // 2, window_us=HOUR_US // 4)
+    assert engine.asked == [(7, number, times, False) for number in (1, 2, 3)]
     assert (results.ledgers, results.traces) == (["ledger 1", "ledger 2", "ledger 3"], [])
 
 
@@ -62,13 +71,13 @@ def test_one_replication_alone_is_asked_for_as_among_the_others(with_engine: Cal
     simulate(LINE, replications=3, seed=7)
     with_engine(alone)
     simulate(LINE, replications=3, seed=7, only_replication=2)
-    assert [asked[:7] for asked in alone.asked] == [all_of_them.asked[1][:7]]
+    assert alone.asked == [all_of_them.asked[1]]
 
 
 def test_a_seed_is_drawn_once_for_all_replications(with_engine: Callable[[Engine], Engine]) -> None:
     engine = with_engine(Engine())
     simulate(LINE, replications=4)
-    assert len({asked[1] for asked in engine.asked}) == 1
+    assert len({asked.seed for asked in engine.asked}) == 1
 
 
 def test_traces_are_kept_when_wanted(with_engine: Callable[[Engine], Engine]) -> None:
@@ -106,8 +115,8 @@ def test_the_compiled_engine_is_asked_for_the_same_and_answers_in_order(
     engine = with_engine(Engine(kind="compiled"))
     results: Any = simulate(LINE, hours=2, replications=20, seed=7, workers=4)
     assert results.ledgers == [f"ledger {number}" for number in range(1, 21)]
-    assert sorted(asked[2] for asked in engine.asked) == list(range(1, 21))
-    assert {asked[1] for asked in engine.asked} == {7}
+    assert sorted(asked.replication for asked in engine.asked) == list(range(1, 21))
+    assert {asked.seed for asked in engine.asked} == {7}
 
 
 @pytest.mark.parametrize("kind", ["simpy", "compiled"])
