@@ -10,12 +10,12 @@ import numpy as np
 from linesim.engine.compiled.clock import end_timer, go_on, set_timer, settle
 from linesim.engine.compiled.draws import next_number
 from linesim.engine.contract.ahead import call_ahead
-from linesim.engine.contract.batches import parts_at_work, wait_ends_at
+from linesim.engine.contract.batches import parts_at_work, wait_ends_at, wait_over
 from linesim.engine.contract.carriages import end_handling, end_leg
 from linesim.engine.contract.crews import crew_arrives
 from linesim.engine.contract.ends import parts_arrive
 from linesim.engine.contract.part_types import add_type, types_to_draw
-from linesim.engine.contract.places import open_entry, ripe_at, ripen, wait_over
+from linesim.engine.contract.places import ripe_at, ripen
 from linesim.engine.contract.records import (
     AHEAD_TIMER,
     ARRIVAL,
@@ -102,6 +102,7 @@ from linesim.engine.contract.records import (
 from linesim.engine.contract.shifts import next_edge_in, turn_edge
 from linesim.engine.contract.stoppages import fail, fall_due, repaired, stop_over
 from linesim.engine.contract.strokes import strokes_to_make
+from linesim.engine.contract.through_feed import open_entry
 from linesim.engine.contract.tool_life import new_life
 from linesim.engine.contract.work import clock_of_entry, end_operation, note_start
 

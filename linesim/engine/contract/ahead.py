@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from linesim.engine.contract.log import ROW_CALL, note
 from linesim.engine.contract.part_types import step_after, type_at
-from linesim.engine.contract.places import touch
 from linesim.engine.contract.rails import forget_way
 from linesim.engine.contract.records import (
     BREAKS,
@@ -42,6 +41,7 @@ from linesim.engine.contract.records import (
     TRIGGER,
     Floor,
 )
+from linesim.engine.contract.touch import touch
 from linesim.engine.contract.ways import can_be_served, release
 
 

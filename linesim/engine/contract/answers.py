@@ -5,7 +5,6 @@ from __future__ import annotations
 from linesim.engine.contract.crews import count_busy, count_waiting, now_ready, watch_all_busy
 from linesim.engine.contract.hands import begin_tour_by_hand, call_for_hands
 from linesim.engine.contract.log import ROW_CREW, note
-from linesim.engine.contract.places import wake
 from linesim.engine.contract.records import (
     BY_HAND,
     CALLED,
@@ -46,6 +45,7 @@ from linesim.engine.contract.records import (
     WAITED_TIME,
     Floor,
 )
+from linesim.engine.contract.touch import wake
 
 
 def answer_calls(floor: Floor) -> None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from linesim.engine.contract.log import ROW_SET_ASIDE, ROW_TOUR, note
 from linesim.engine.contract.part_types import step_after
-from linesim.engine.contract.places import touch_supply
 from linesim.engine.contract.records import (
     EXCHANGE,
     FINISHED,
@@ -34,6 +33,7 @@ from linesim.engine.contract.records import (
     TOUR_AT,
     Floor,
 )
+from linesim.engine.contract.touch import touch_supply
 from linesim.engine.contract.ways import release
 
 

@@ -25,10 +25,12 @@ from linesim.engine.contract.records import (
     PITCH,
     ROOM_FOR,
     SINCE,
+    STEP,
     WAIT_IS_TIMED,
     WAITED,
     Floor,
 )
+from linesim.engine.contract.touch import touch
 
 
 def join_batch(floor: Floor, machine: int, part: int) -> bool:
@@ -99,3 +101,11 @@ def wait_ends_at(floor: Floor, machine: int) -> int:
         return floor[machine + FIRST_CAME] + floor[machine + LONGEST_WAIT]
     floor[machine + WAIT_IS_TIMED] = 0
     return -1
+
+
+def wait_over(floor: Floor, machine: int) -> None:
+    """Those parts that came first into a machine have waited long enough for others, if they still do."""
+    if floor[machine + FIRST_CAME] >= 0 and wait_ends_at(floor, machine) <= floor[NOW]:
+        floor[machine + WAITED] = 1
+        see_whether_full(floor, machine)
+        touch(floor, floor[machine + STEP])

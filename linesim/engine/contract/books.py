@@ -24,7 +24,7 @@ from linesim.engine.contract.ledger import (
     StationCounts,
     StoppageCounts,
 )
-from linesim.engine.contract.places import count_inside, count_level, count_stock
+from linesim.engine.contract.levels import count_inside, count_level, count_stock
 from linesim.engine.contract.records import Floor
 from linesim.engine.contract.spells import Spells
 from linesim.engine.contract.states import count_state

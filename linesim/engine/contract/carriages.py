@@ -10,7 +10,7 @@ from linesim.engine.contract.ends import stock_changed
 from linesim.engine.contract.leaving import fall_into_chute
 from linesim.engine.contract.log import ROW_GIVE_WAY, ROW_LEG, note
 from linesim.engine.contract.loops import leave_loops
-from linesim.engine.contract.places import put_part, take_part, touch, touch_supply, wake
+from linesim.engine.contract.places import put_part, take_part
 from linesim.engine.contract.rails import (
     forget_way,
     give_up_way,
@@ -86,6 +86,7 @@ from linesim.engine.contract.records import (
     Floor,
 )
 from linesim.engine.contract.rounds import go_to_next_start, plan_round_tour
+from linesim.engine.contract.touch import touch, touch_supply, wake
 from linesim.engine.contract.tours import choose_tour, end_tour_here, stop_of
 from linesim.engine.contract.ways import can_be_served, has_place, index_of
 from linesim.engine.contract.zones import open_zones

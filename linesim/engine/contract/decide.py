@@ -12,7 +12,6 @@ from linesim.engine.contract.answers import answer_calls
 from linesim.engine.contract.calls import refresh_calls
 from linesim.engine.contract.carriages import drive_carriages
 from linesim.engine.contract.moves import move_directly
-from linesim.engine.contract.places import insert, touch_supply
 from linesim.engine.contract.records import (
     CHANGED,
     ENDS_WATCHED,
@@ -36,6 +35,7 @@ from linesim.engine.contract.records import (
 from linesim.engine.contract.shifts import close_owners
 from linesim.engine.contract.states import set_states
 from linesim.engine.contract.stoppages import begin_ready
+from linesim.engine.contract.touch import insert, touch_supply
 from linesim.engine.contract.work import start_operations
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from linesim.engine.contract.aside import goes_on, set_aside
 from linesim.engine.contract.leaving import give_up_room
+from linesim.engine.contract.levels import count_stock
 from linesim.engine.contract.log import ROW_SKIPPED, ROW_STOCK, SAMPLE, note
-from linesim.engine.contract.places import count_stock, depart
+from linesim.engine.contract.places import depart
 from linesim.engine.contract.records import (
     BY_LEVEL,
     CAPACITY,

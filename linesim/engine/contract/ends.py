@@ -8,8 +8,8 @@ takes effect when it ends. Arrivals bring blanks by themselves, and their stock 
 from __future__ import annotations
 
 from linesim.engine.contract.crews import call, release
+from linesim.engine.contract.levels import count_stock
 from linesim.engine.contract.log import ROW_STOCK, ROW_STOCK_CALL, ROW_STOP_OVER, note
-from linesim.engine.contract.places import count_stock, touch_room, touch_supply
 from linesim.engine.contract.records import (
     BATCH,
     BY_LEVEL,
@@ -37,6 +37,7 @@ from linesim.engine.contract.records import (
     TRIGGER,
     Floor,
 )
+from linesim.engine.contract.touch import touch_room, touch_supply
 
 
 def stock_changed(floor: Floor, place: int) -> None:

@@ -7,7 +7,7 @@ from linesim.engine.contract.aside import set_aside
 from linesim.engine.contract.held import parts_inside
 from linesim.engine.contract.log import GOOD, ROW_LEAVE, ROW_SCRAP, SCRAP, note
 from linesim.engine.contract.loops import leave_loops
-from linesim.engine.contract.places import clear_machine, depart, touch_room
+from linesim.engine.contract.places import clear_machine, depart
 from linesim.engine.contract.records import (
     CALLS_AHEAD,
     CHARGED_TO,
@@ -27,6 +27,7 @@ from linesim.engine.contract.records import (
     TAKING,
     Floor,
 )
+from linesim.engine.contract.touch import touch_room
 from linesim.engine.contract.ways import release
 
 

@@ -5,7 +5,6 @@ Without this limit a loop can lock up: every part in it waits for the place of t
 
 from __future__ import annotations
 
-from linesim.engine.contract.places import touch_room
 from linesim.engine.contract.records import (
     INDEX,
     LOOP_FROM,
@@ -20,6 +19,7 @@ from linesim.engine.contract.records import (
     STEPS,
     Floor,
 )
+from linesim.engine.contract.touch import touch_room
 
 
 def loops_admit(floor: Floor, from_step: int, to_step: int) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from linesim.engine.contract.changeovers import set_up
 from linesim.engine.contract.ends import stock_changed
 from linesim.engine.contract.loops import enter_loops, leave_loops
-from linesim.engine.contract.places import put_part, take_part, touch_supply
+from linesim.engine.contract.places import put_part, take_part
 from linesim.engine.contract.records import (
     ENDS_WATCHED,
     FIRST_PLACE,
@@ -28,6 +28,7 @@ from linesim.engine.contract.records import (
     STEP,
     Floor,
 )
+from linesim.engine.contract.touch import touch_supply
 from linesim.engine.contract.ways import index_of, is_ready, next_step, room_in, way_between
 
 

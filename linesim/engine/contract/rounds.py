@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from linesim.engine.contract.places import touch
 from linesim.engine.contract.rails import forget_way
 from linesim.engine.contract.records import (
     BEFORE_SERVICE,
@@ -43,6 +42,7 @@ from linesim.engine.contract.records import (
     WAY_OUT,
     Floor,
 )
+from linesim.engine.contract.touch import touch
 from linesim.engine.contract.tours import commit_tour
 from linesim.engine.contract.ways import can_be_served, is_ready, next_step, way_of, way_on
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 from linesim.engine.contract.cold_start import warm_up_if_cold
 from linesim.engine.contract.crews import count_busy, watch_all_busy
 from linesim.engine.contract.log import ROW_DUTY, note
-from linesim.engine.contract.places import ask_to_settle, touch
 from linesim.engine.contract.records import (
     CALENDAR,
     CARRIAGE_SIZE,
@@ -61,6 +60,7 @@ from linesim.engine.contract.records import (
     Floor,
 )
 from linesim.engine.contract.stoppages import back_to_work
+from linesim.engine.contract.touch import ask_to_settle, touch
 from linesim.engine.contract.zones import is_held
 from linesim.line.calendar import WEEK_US
 

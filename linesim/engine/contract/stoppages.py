@@ -11,8 +11,8 @@ from linesim.engine.contract.crews import call, now_ready, release
 from linesim.engine.contract.drawers import empty_drawer
 from linesim.engine.contract.ends import call_for_job, job_done
 from linesim.engine.contract.leaving import scrap_work
+from linesim.engine.contract.levels import count_stock
 from linesim.engine.contract.log import ROW_FAIL, ROW_REPAIRED, ROW_STOP, ROW_STOP_OVER, note
-from linesim.engine.contract.places import ask_to_settle, count_stock, touch, touch_room, touch_supply, wake
 from linesim.engine.contract.records import (
     BREAKS,
     BY_COUNT,
@@ -65,6 +65,7 @@ from linesim.engine.contract.records import (
 )
 from linesim.engine.contract.sizes import renew_tools
 from linesim.engine.contract.tool_life import count_dressing, tool_is_new
+from linesim.engine.contract.touch import ask_to_settle, touch, touch_room, touch_supply, wake
 from linesim.engine.contract.zones import ask_for_zone, begin_with_loader
 
 # ---- breakdowns ----

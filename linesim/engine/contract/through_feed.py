@@ -17,8 +17,10 @@ from linesim.engine.contract.records import (
     NOW,
     PHASE,
     SINCE,
+    STEP,
     Floor,
 )
+from linesim.engine.contract.touch import touch_room
 
 
 def enter_feed(floor: Floor, machine: int, part: int) -> None:
@@ -36,3 +38,9 @@ def leave_feed(floor: Floor, machine: int) -> None:
     take_first(floor, machine)
     floor[machine + PHASE] = LOADED if floor[machine + N_INSIDE] else EMPTY
     floor[machine + SINCE] = floor[NOW]
+
+
+def open_entry(floor: Floor, machine: int) -> None:
+    """The part that entered a through-feed last is a pitch inside: another may follow."""
+    floor[machine + ENTRY_CLOSED] = 0
+    touch_room(floor, floor[machine + STEP])

@@ -8,7 +8,6 @@ from __future__ import annotations
 from linesim.engine.contract.calls import close_call
 from linesim.engine.contract.log import ROW_TOUR, note
 from linesim.engine.contract.loops import loops_admit
-from linesim.engine.contract.places import touch
 from linesim.engine.contract.records import (
     AT,
     CALL_SINCE,
@@ -60,6 +59,7 @@ from linesim.engine.contract.records import (
     WAY_OUT,
     Floor,
 )
+from linesim.engine.contract.touch import touch
 from linesim.engine.contract.upstream import ready_upstream
 from linesim.engine.contract.ways import is_ready, next_step, release, reserve, way_of
 

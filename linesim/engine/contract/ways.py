@@ -8,7 +8,6 @@ from __future__ import annotations
 from linesim.engine.contract.batches import see_whether_full
 from linesim.engine.contract.loops import cancel_entry, enter_loops, loops_admit
 from linesim.engine.contract.part_types import step_after, type_at
-from linesim.engine.contract.places import touch, touch_room
 from linesim.engine.contract.records import (
     BUFFER,
     CAPACITY,
@@ -58,6 +57,7 @@ from linesim.engine.contract.records import (
     WIP_LIMIT,
     Floor,
 )
+from linesim.engine.contract.touch import touch, touch_room
 
 
 def can_be_served(floor: Floor, machine: int) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from linesim.engine.contract.ledger import WINDOW_COLUMNS
-from linesim.engine.contract.places import count_inside
+from linesim.engine.contract.levels import count_inside
 from linesim.engine.contract.records import (
     INSIDE,
     N_WINDOWS,

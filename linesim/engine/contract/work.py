@@ -11,7 +11,6 @@ from linesim.engine.contract.leaving import finish_route
 from linesim.engine.contract.log import ROW_END, ROW_START, note
 from linesim.engine.contract.overstay import set_limit
 from linesim.engine.contract.part_types import step_after, type_at
-from linesim.engine.contract.places import touch_room, touch_supply, wake
 from linesim.engine.contract.records import (
     BEFORE_SERVICE,
     CYCLE_STREAM,
@@ -64,6 +63,7 @@ from linesim.engine.contract.records import (
 from linesim.engine.contract.sizes import make_sizes, set_sizes
 from linesim.engine.contract.spoiling import spoil
 from linesim.engine.contract.stoppages import count_part
+from linesim.engine.contract.touch import touch_room, touch_supply, wake
 from linesim.engine.contract.ways import reserve, room_in, way_between
 
 

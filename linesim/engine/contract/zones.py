@@ -13,7 +13,6 @@ from __future__ import annotations
 from linesim.engine.contract.crews import call
 from linesim.engine.contract.log import ROW_STOP, note
 from linesim.engine.contract.order import is_at_work
-from linesim.engine.contract.places import touch, wake
 from linesim.engine.contract.records import (
     CLOSED,
     CREW,
@@ -39,6 +38,7 @@ from linesim.engine.contract.records import (
     UNDER_WAY,
     Floor,
 )
+from linesim.engine.contract.touch import touch, wake
 
 
 def ask_for_zone(floor: Floor, zone: int) -> None:

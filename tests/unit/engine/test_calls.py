@@ -6,7 +6,7 @@ import pytest
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.calls import called_for_by, refresh_calls
-from linesim.engine.contract.places import touch
+from linesim.engine.contract.touch import touch
 from linesim.engine.contract.tours import choose_tour
 from tests.unit.engine.floors import Hand, gantry_line
 

@@ -10,9 +10,9 @@ from linesim.engine.contract import records as r
 from linesim.engine.contract.decide import decide, look_at_everything
 from linesim.engine.contract.ledger import MachineState
 from linesim.engine.contract.lockup import locked_up
-from linesim.engine.contract.places import touch_room, touch_supply
 from linesim.engine.contract.records import Floor
 from linesim.engine.contract.stoppages import fail, fall_due, repaired
+from linesim.engine.contract.touch import touch_room, touch_supply
 from linesim.engine.contract.work import end_operation
 from tests.helpers.lines import serial
 from tests.unit.engine.floors import Hand, every, gantry_line, jam

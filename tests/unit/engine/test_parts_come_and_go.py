@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from linesim.engine.contract import records as r
 from linesim.engine.contract.leaving import scrap_part
-from linesim.engine.contract.places import count_level, put_part, ripe_at, ripen, take_part
+from linesim.engine.contract.levels import count_level
+from linesim.engine.contract.places import put_part, ripe_at, ripen, take_part
 from tests.unit.engine.floors import Hand, gantry_line
 
 
