@@ -9,7 +9,6 @@ from __future__ import annotations
 from linesim.engine.contract.log import ROW_SET_ASIDE, ROW_TOUR, note
 from linesim.engine.contract.part_types import step_after
 from linesim.engine.contract.records import (
-    EXCHANGE,
     FINISHED,
     FIRST_PLACE,
     N_TOUR,
@@ -34,7 +33,7 @@ from linesim.engine.contract.records import (
     Floor,
 )
 from linesim.engine.contract.touch import touch_supply
-from linesim.engine.contract.ways import release
+from linesim.engine.contract.tours import cut_off_behind
 
 
 def set_aside(floor: Floor, machine: int, to_step: int) -> None:
@@ -67,11 +66,7 @@ def _divert_tour(floor: Floor, carriage: int, machine: int, place: int) -> None:
     here = floor[carriage + TOUR_AT]
     while floor[tour + 2 * here] != machine:
         here += 1
-    for n in range(here + 1, floor[carriage + N_TOUR]):
-        behind = floor[tour + 2 * n]
-        release(floor, floor[floor[tour + 2 * n - 2] + STEP], behind)
-        if floor[tour + 2 * n + 1] == EXCHANGE:
-            floor[behind + TAKING] = NONE
+    cut_off_behind(floor, carriage, here)
     floor[tour + 2 * here + 2] = place
     floor[tour + 2 * here + 3] = PUT
     floor[carriage + N_TOUR] = here + 2

@@ -19,6 +19,7 @@ from linesim.engine.contract.rails import (
     may_set_off,
     must_give_way,
     position,
+    wait_for_no_way,
     wait_for_way,
 )
 from linesim.engine.contract.records import (
@@ -80,7 +81,6 @@ from linesim.engine.contract.records import (
     TOUR_AT,
     TRAVEL,
     UNDER_WAY,
-    WANTED_SINCE,
     WANTS,
     ZONES,
     Floor,
@@ -199,8 +199,7 @@ def _go_on(floor: Floor, carriage: int) -> None:
     stop = stop_of(floor, carriage, place)
     if stop != floor[carriage + AT]:
         if floor[carriage + GAVE_WAY] and not _can_act(floor, carriage, place):
-            floor[carriage + WANTS] = -1
-            floor[carriage + WANTED_SINCE] = -1
+            wait_for_no_way(floor, carriage)  # it stays aside until it can act there
         elif floor[carriage + N_ON_RAIL] == 0 or may_set_off(floor, carriage, stop):
             _set_off(floor, carriage, stop, MOVING)
         else:

@@ -83,10 +83,14 @@ def wait_for_way(floor: Floor, carriage: int, halt: int) -> None:
         floor[carriage + WANTED_SINCE] = floor[NOW]
 
 
-def forget_way(floor: Floor, carriage: int) -> None:
-    """The carriage waits for no way, or no longer."""
+def wait_for_no_way(floor: Floor, carriage: int) -> None:
     floor[carriage + WANTS] = -1
     floor[carriage + WANTED_SINCE] = -1
+
+
+def forget_way(floor: Floor, carriage: int) -> None:
+    """The carriage waits for no way, or no longer, and does not stand aside."""
+    wait_for_no_way(floor, carriage)
     floor[carriage + GAVE_WAY] = 0
 
 

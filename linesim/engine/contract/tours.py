@@ -257,6 +257,12 @@ def end_tour_here(floor: Floor, carriage: int) -> None:
     here = floor[carriage + TOUR_AT]
     floor[tour + 2 * here + 1] = PUT
     floor[floor[tour + 2 * here] + TAKING] = NONE
+    cut_off_behind(floor, carriage, here)
+
+
+def cut_off_behind(floor: Floor, carriage: int, here: int) -> None:
+    """A tour ends at this stop of it: what it had reserved and claimed further on is free again."""
+    tour = floor[carriage + TOUR]
     for n in range(here + 1, floor[carriage + N_TOUR]):
         place = floor[tour + 2 * n]
         release(floor, floor[floor[tour + 2 * n - 2] + STEP], place)
