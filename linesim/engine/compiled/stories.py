@@ -260,9 +260,7 @@ def _fall_due(floor: np.ndarray, tree: np.ndarray, stop: int) -> None:
     fall_due(floor, stop)
     if takes_a_part:
         settle(floor, tree, machine)
-        if floor[machine + CALLS_AHEAD] >= 0:
-            end_timer(floor, tree, floor[machine + AHEAD_TIMER])
-        end_timer(floor, tree, floor[machine + TIMER])
+        _give_up_work(floor, tree, machine)
 
 
 def _break_down(floor: np.ndarray, tree: np.ndarray, breakdown: int) -> None:
@@ -271,19 +269,29 @@ def _break_down(floor: np.ndarray, tree: np.ndarray, breakdown: int) -> None:
     was_working = floor[owner + OWNER_KIND] == STATION and floor[owner + PHASE] == WORKING
     fail(floor, breakdown)
     settle(floor, tree, owner)
-    if was_working and floor[breakdown + EFFECT] != RESUME:
-        rank = floor[owner + TIMER]
-        timer = floor[TIMERS] + rank * TIMER_SIZE
-        if floor[owner + CALLS_AHEAD] >= 0:
-            end_timer(floor, tree, floor[owner + AHEAD_TIMER])
-        if floor[breakdown + EFFECT] == RESTART:
-            floor[timer + LEFT] = floor[timer + FULL]
-            if 0 <= floor[owner + CALLS_AHEAD] < floor[timer + FULL]:
-                set_timer(floor, floor[owner + AHEAD_TIMER], floor[owner + CALLS_AHEAD])
-        else:
-            end_timer(floor, tree, rank)
-            for n in range(floor[owner + ROOM_FOR] if floor[owner + PITCH] else 0):
-                end_timer(floor, tree, floor[floor[owner + FEED_CLOCKS] + n * FEED_CLOCK_SIZE + FEED_TIMER])
+    if was_working and floor[breakdown + EFFECT] == RESTART:
+        _begin_again(floor, tree, owner)
+    elif was_working and floor[breakdown + EFFECT] != RESUME:
+        _give_up_work(floor, tree, owner)
+
+
+def _begin_again(floor: np.ndarray, tree: np.ndarray, machine: int) -> None:
+    """The operation of a machine has its whole duration before it again."""
+    timer = floor[TIMERS] + floor[machine + TIMER] * TIMER_SIZE
+    floor[timer + LEFT] = floor[timer + FULL]
+    if floor[machine + CALLS_AHEAD] >= 0:
+        end_timer(floor, tree, floor[machine + AHEAD_TIMER])
+        if floor[machine + CALLS_AHEAD] < floor[timer + FULL]:
+            set_timer(floor, floor[machine + AHEAD_TIMER], floor[machine + CALLS_AHEAD])
+
+
+def _give_up_work(floor: np.ndarray, tree: np.ndarray, machine: int) -> None:
+    """The operation of a machine, or every transit through it, does not come to its end."""
+    if floor[machine + CALLS_AHEAD] >= 0:
+        end_timer(floor, tree, floor[machine + AHEAD_TIMER])
+    end_timer(floor, tree, floor[machine + TIMER])
+    for n in range(floor[machine + ROOM_FOR] if floor[machine + PITCH] else 0):
+        end_timer(floor, tree, floor[floor[machine + FEED_CLOCKS] + n * FEED_CLOCK_SIZE + FEED_TIMER])
 
 
 def _wait_for_arrival(floor: np.ndarray, tree: np.ndarray, numbers: np.ndarray, infeed: int) -> None:

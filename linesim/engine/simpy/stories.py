@@ -174,13 +174,19 @@ def breakdown_story(shop: Shop, stoppage: Stoppage) -> Story:
         fail(floor, record)
         shop.settle(owner)
         if was_working and floor[record + r.EFFECT] != r.RESUME:
-            if floor[owner + r.CALLS_AHEAD] >= 0:
-                shop.clocks[floor[owner + r.AHEAD_TIMER]].stop()
-            shop.clocks[floor[owner + r.TIMER]].stop()
-            for n in range(floor[owner + r.ROOM_FOR] if floor[owner + r.PITCH] else 0):
-                shop.clocks[floor[floor[owner + r.FEED_CLOCKS] + n * r.FEED_CLOCK_SIZE + r.FEED_TIMER]].stop()
+            _give_up_work(shop, owner)
         yield from _job_story(shop, record)
         repaired(floor, record)
+
+
+def _give_up_work(shop: Shop, machine: int) -> None:
+    """The operation of a machine, or every transit through it, does not come to its end."""
+    floor = shop.floor
+    if floor[machine + r.CALLS_AHEAD] >= 0:
+        shop.clocks[floor[machine + r.AHEAD_TIMER]].stop()
+    shop.clocks[floor[machine + r.TIMER]].stop()
+    for n in range(floor[machine + r.ROOM_FOR] if floor[machine + r.PITCH] else 0):
+        shop.clocks[floor[floor[machine + r.FEED_CLOCKS] + n * r.FEED_CLOCK_SIZE + r.FEED_TIMER]].stop()
 
 
 def stop_story(shop: Shop, stoppage: Stoppage) -> Story:
@@ -232,9 +238,7 @@ def _fall_due(shop: Shop, record: int, ended: simpy.Event) -> None:
     fall_due(floor, record)
     if takes_a_part:
         shop.settle(machine)
-        if floor[machine + r.CALLS_AHEAD] >= 0:
-            shop.clocks[floor[machine + r.AHEAD_TIMER]].stop()
-        shop.clocks[floor[machine + r.TIMER]].stop()
+        _give_up_work(shop, machine)
 
 
 def week_story(shop: Shop) -> Story:
