@@ -17,8 +17,9 @@ from linesim.engine.contract.times import Times
 from linesim.engine.contract.trace import Trace
 from linesim.line.model import Line
 from tests.differential import test_random_lines
-from tests.differential.same_run import DIFFERENTIAL, Span, assert_same_ledger, assert_same_trace
+from tests.differential.same_run import DIFFERENTIAL, Span, assert_same_ledger
 from tests.helpers.lines import serial
+from tests.helpers.same_trace import assert_same_trace
 
 LINE = serial({"turn": {"cycle": "7 s", "breakdowns": {"jam": {"mtbf": "60 s", "mttr": "9 s"}}}, "mill": 5}, [2])
 

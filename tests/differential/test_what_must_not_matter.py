@@ -20,11 +20,11 @@ from tests.differential.same_run import (
     Span,
     assert_same_ledger,
     assert_same_run,
-    assert_same_trace,
 )
 from tests.differential.test_each_feature import CASES
 from tests.helpers.lines import Plain
 from tests.helpers.random_lines import lines
+from tests.helpers.same_trace import assert_same_trace
 
 SPAN = Span(3000, 300, 500)
 BUSY = ["ring_cell", "two_machines"]
