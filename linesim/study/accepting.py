@@ -7,11 +7,10 @@ from typing import Any
 
 import pandas as pd
 
-from linesim.engine.contract import LockUp
 from linesim.line import Line
 from linesim.results.acceptance import OUTPUT_COLUMNS, Acceptance
 from linesim.results.measures.output import counts
-from linesim.study.batch import Batch
+from linesim.study.batch import Batch, naming
 from linesim.study.one_run import drawn_seed
 from linesim.study.run_settings import check_run_settings, times_h
 
@@ -54,11 +53,8 @@ def acceptance(
     rows: list[tuple[Any, ...]] = []
     for place, (name, line) in enumerate(lines.items(), 1):
         batch = Batch(line, seed, measured_h, warmup_h, measured_h, engine, workers)
-        try:
+        with naming(name):
             batch.play(range(1, replications + 1), progress, f"line {place} of {len(lines)}, ")
-        except LockUp as stand:
-            stand.line = name
-            raise
         rows += [(name, ledger.replication, int(counts(ledger)["good_parts"])) for ledger in batch.ledgers()]
     about = {
         "lines": list(lines),

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from importlib.metadata import version
 
 from linesim.engine.contract import LockUp
@@ -14,6 +15,16 @@ from linesim.study.engines import choose_engine
 from linesim.study.one_run import Run, run_once
 from linesim.study.progress import Progress, Tally
 from linesim.study.side_by_side import cores, one_by_one, side_by_side
+
+
+@contextmanager
+def naming(line: str) -> Iterator[None]:
+    """A line that comes to a stand in here is told by this name."""
+    try:
+        yield
+    except LockUp as stand:
+        stand.line = line
+        raise
 
 
 class Batch:

@@ -6,11 +6,10 @@ import sys
 from collections.abc import Iterator, Mapping
 from typing import Any, TypeVar
 
-from linesim.engine.contract import LockUp
 from linesim.line import Line
 from linesim.results import Comparison, Pilot
 from linesim.results.selection import read_indifference
-from linesim.study.batch import Batch
+from linesim.study.batch import Batch, naming
 from linesim.study.one_run import drawn_seed
 from linesim.study.run_settings import check_run_settings, times_h
 from linesim.study.until_chosen import play_until_chosen
@@ -71,19 +70,18 @@ def compare(
     try:
         if warmup == "auto":
             for name, line in _told(lines, progress):
-                pilots[name] = run_pilot(line, measured_h, seed, engine, workers, progress)
+                with naming(name):
+                    pilots[name] = run_pilot(line, measured_h, seed, engine, workers, progress)
             warmup_h = common_cut_h(pilots)
         for name, line in lines.items():
             batches[name] = Batch(line, seed, measured_h, warmup_h, window_h, engine, workers)
         for name, batch in _told(batches, progress):
-            batch.play(range(1, replications + 1), progress)
+            with naming(name):
+                batch.play(range(1, replications + 1), progress)
             whole.append(name)
         choice = read_indifference(indifference or {}, replications)[0]
         if choice is not None:
             selection = play_until_chosen(batches, *choice, replications, most_replications, progress)
-    except LockUp as stand:
-        stand.line = name
-        raise
     except KeyboardInterrupt:
         kept = _together(batches, whole, pilots) if len(whole) > 1 else None
         raise StoppedComparison(kept, len(whole), len(lines)) from None

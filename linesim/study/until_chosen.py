@@ -10,7 +10,7 @@ import pandas as pd
 from linesim.results.definitions import LESS_IS_BETTER
 from linesim.results.selection import survivors
 from linesim.results.tables import Yardstick, measures
-from linesim.study.batch import Batch
+from linesim.study.batch import Batch, naming
 
 STEP = 5  # replications that a round adds to each line that may still be the best
 
@@ -35,7 +35,8 @@ def play_until_chosen(
         more = range(count + 1, min(count + STEP, most) + 1)
         try:
             for place, at in enumerate(going, 1):
-                batches[names[at]].play(more, progress, f"{len(going)} lines may be the best, line {place}: ")
+                with naming(names[at]):
+                    batches[names[at]].play(more, progress, f"{len(going)} lines may be the best, line {place}: ")
         except BaseException:
             for at in going:
                 batches[names[at]].keep(count)

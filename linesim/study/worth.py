@@ -8,14 +8,13 @@ from typing import Any
 
 import pandas as pd
 
-from linesim.engine.contract import LockUp
 from linesim.line import Line, build, line_mapping
 from linesim.line.assumed import at_the_ends
 from linesim.line.levers import PERSON, Lever, levers
 from linesim.results import Results
 from linesim.results.measures.output import counts
 from linesim.results.sensitivity import BASE, LEVER, RANGE, VALUE_COLUMNS, Sensitivity
-from linesim.study.batch import Batch
+from linesim.study.batch import Batch, naming
 from linesim.study.one_run import drawn_seed
 from linesim.study.run_settings import check_run_settings, times_h
 from linesim.study.warm_up import common_cut_h, run_pilot
@@ -63,11 +62,8 @@ def sensitivity(
     about: dict[str, Any] = {}
     for place, (kind, name, at, changed) in enumerate(lines, 1):
         batch = Batch(changed, seed, measured_h, warmup_h, measured_h, engine, workers)
-        try:
+        with naming(f"{name} {at}".strip()):
             batch.play(range(1, replications + 1), progress, f"line {place} of {len(lines)}, ")
-        except LockUp as stand:
-            stand.line = f"{name} {at}".strip()
-            raise
         about = about or _about(line, batch.results(pilot), step_percent)
         rows += [(kind, name, at, ledger.replication, counts(ledger)["throughput_per_h"]) for ledger in batch.ledgers()]
     return Sensitivity(pd.DataFrame(rows, columns=VALUE_COLUMNS), about)

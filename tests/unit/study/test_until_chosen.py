@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 import linesim
+from linesim.engine.contract import LockUp
 from linesim.line import Line, LineError
 from linesim.results import Comparison
 from linesim.study import StoppedComparison, batch
@@ -79,6 +80,22 @@ def test_a_stop_keeps_the_complete_rounds(monkeypatch: pytest.MonkeyPatch) -> No
     kept = caught.value.comparison
     assert kept is not None
     assert [len(each.about["replications"]) for each in kept.results.values()] == [10, 10, 10]
+
+
+def test_a_line_that_comes_to_a_stand_while_the_best_is_sought_is_told_by_its_own_name(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """In a replication that only the two left are given; the other of them is the last of all lines."""
+
+    def run(engine: str, line: Any, seed: int, number: int, *rest: Any) -> Any:
+        if (line.name, number) == ("mean", 13):
+            raise LockUp(1, {"mean": [1]}, "the line has locked up")
+        return run_once(engine, line, seed, number, *rest)
+
+    monkeypatch.setattr(batch, "run_once", run)
+    with pytest.raises(LockUp) as caught:
+        linesim.compare(LINES, indifference={"throughput_per_h": 0.6}, **HOW)
+    assert caught.value.line == "mean"
 
 
 @pytest.mark.parametrize(
