@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from linesim.cli.compare import names_of, refuse_other_settings
-from linesim.cli.folders import SETTINGS_FILE, abandon, claim
+from linesim.cli.folders import abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, overrides_of, report_of, yaml_text
+from linesim.cli.saving import chosen_by_user, keep_settings, overrides_of, tell_what_next, tell_where, yaml_text
 from linesim.engine.contract import LockUp
 from linesim.line import LineError
 from linesim.results.acceptance import file_of
@@ -31,8 +31,7 @@ def task(jobs: Sequence[Job]) -> int:
         (folder / file_of(number)).write_text(yaml_text(job.content, f"Line {number}."), encoding="utf-8")
     lines = ",".join(str(folder / file_of(number)) for number in range(1, len(jobs) + 1))
     repeat = shlex.join(["linesim", "acceptance", f"line={lines}", *overrides_of(settings)])
-    note = yaml_text(settings, f"The settings as they were. The same again: {repeat}")
-    (folder / SETTINGS_FILE).write_text(note, encoding="utf-8")
+    keep_settings(folder, settings, repeat)
     wanted = {key: value for key, value in settings.items() if key != "plots"}
     try:
         found = acceptance({name: job.line for name, job in zip(names, jobs, strict=True)}, progress=True, **wanted)
@@ -45,9 +44,8 @@ def task(jobs: Sequence[Job]) -> int:
         return 1
     found.save(folder, plots=settings["plots"])
     print(found.text_summary())
-    print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
-    print(f"the same again: {repeat}")
-    print(f"to hand on: {report_of(folder)}")
+    tell_where(folder)
+    tell_what_next(folder, repeat)
     return 0
 
 

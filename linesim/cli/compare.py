@@ -9,9 +9,18 @@ from collections.abc import Collection, Sequence
 from pathlib import Path
 from typing import Any
 
-from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
+from linesim.cli.folders import LINE_FILE, abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, overrides_of, report_of, settings_to_run, yaml_text
+from linesim.cli.saving import (
+    chosen_by_user,
+    keep_settings,
+    overrides_of,
+    settings_to_run,
+    tell_lock_up,
+    tell_what_next,
+    tell_where,
+    yaml_text,
+)
 from linesim.engine.contract import LockUp
 from linesim.line import LineError, Problem
 from linesim.results import Comparison, line_folders
@@ -42,8 +51,7 @@ def task(jobs: Sequence[Job]) -> int:
         raise
     except LockUp as stand:
         (folder / LINE_FILE).write_text(texts[stand.line], encoding="utf-8")  # the one to look at
-        notes = [note.replace("LINE", shlex.quote(str(folder / LINE_FILE))) for note in stand.__notes__]
-        print("\n".join([f"linesim: {stand.line}: {stand}", *notes]), file=sys.stderr)
+        tell_lock_up(stand, folder)
         return 1
     return _show(comparison, folder, texts, settings)
 
@@ -95,10 +103,9 @@ def _show(comparison: Comparison, folder: Path, texts: dict[str, str], settings:
         print("linesim: saving failed", file=sys.stderr)
         status = 1
     print(comparison.text_summary())
-    print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
+    tell_where(folder)
     if status == 0:
-        print(f"the same again: {repeat}")
-        print(f"to hand on: {report_of(folder)}")
+        tell_what_next(folder, repeat)
     return status
 
 
@@ -106,6 +113,5 @@ def _note(settings: dict[str, Any], folder: Path, names: Sequence[str]) -> str:
     """Writes the settings into the folder; returns the command that compares the same lines again."""
     lines = ",".join(str(folder / inside / LINE_FILE) for inside in line_folders(names).values())
     repeat = shlex.join(["linesim", "compare", f"line={lines}", *overrides_of(settings)])
-    text = yaml_text(settings, f"The settings as they were, for every line. The same again: {repeat}")
-    (folder / SETTINGS_FILE).write_text(text, encoding="utf-8")
+    keep_settings(folder, settings, repeat, ", for every line")
     return repeat

@@ -8,9 +8,18 @@ import traceback
 from pathlib import Path
 from typing import Any
 
-from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
+from linesim.cli.folders import LINE_FILE, abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, overrides_of, report_of, settings_to_run, yaml_text
+from linesim.cli.saving import (
+    chosen_by_user,
+    keep_settings,
+    overrides_of,
+    settings_to_run,
+    tell_lock_up,
+    tell_what_next,
+    tell_where,
+    yaml_text,
+)
 from linesim.engine.contract import LockUp
 from linesim.line import LineError
 from linesim.results import Results
@@ -38,8 +47,7 @@ def task(job: Job) -> int:
         abandon(folder)
         raise
     except LockUp as stand:
-        notes = [note.replace("LINE", shlex.quote(str(folder / LINE_FILE))) for note in stand.__notes__]
-        print("\n".join([f"linesim: {stand}", *notes]), file=sys.stderr)
+        tell_lock_up(stand, folder)
         return 1
     return _show(job, results, folder, settings)
 
@@ -49,17 +57,15 @@ def _show(job: Job, results: Results, folder: Path, settings: dict[str, Any]) ->
     repeat = _note({**settings, "engine": results.about["engine"]}, folder)  # the one that ran
     status = _save(results, folder, job.settings["plots"])
     print(results.text_summary())
-    print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
-    print(f"the same again: {repeat}")
-    print(f"to hand on: {report_of(folder)}")
+    tell_where(folder)
+    tell_what_next(folder, repeat)
     return status
 
 
 def _note(settings: dict[str, Any], folder: Path) -> str:
     """Writes the settings into the folder; returns the command that runs the same again."""
     repeat = shlex.join(["linesim", "run", str(folder / LINE_FILE), *overrides_of(settings)])
-    text = yaml_text(settings, f"The settings as they were. The same again: {repeat}")
-    (folder / SETTINGS_FILE).write_text(text, encoding="utf-8")
+    keep_settings(folder, settings, repeat)
     return repeat
 
 

@@ -1,28 +1,50 @@
-"""What the sub-commands that leave a results folder share: its settings, what is in it, and text for it."""
+"""What the sub-commands that leave a results folder share: the settings in it, and what is told of it at the end."""
 
 from __future__ import annotations
 
 import shlex
+import sys
 from pathlib import Path
 from typing import Any
 
 import yaml
 
+from linesim.cli.folders import LINE_FILE, SETTINGS_FILE
 from linesim.cli.job import Job
+from linesim.engine.contract import LockUp
 from linesim.study.one_run import drawn_seed
 from linesim.study.run_settings import filled
 
 
-def content_of(folder: Path) -> list[str]:
+def keep_settings(folder: Path, settings: dict[str, Any], repeat: str, note: str = "") -> None:
+    """Writes the settings into the folder, with the command that gives the same again."""
+    text = yaml_text(settings, f"The settings as they were{note}. The same again: {repeat}")
+    (folder / SETTINGS_FILE).write_text(text, encoding="utf-8")
+
+
+def tell_where(folder: Path) -> None:
+    """Prints where the results are, and what is there."""
+    print(f"\nsaved in {folder}: {', '.join(_content_of(folder))}")
+
+
+def tell_what_next(folder: Path, repeat: str, same: str = "the same again") -> None:
+    """Prints the commands that give the same results again, and that make something to hand on of them."""
+    print(f"{same}: {repeat}")
+    print(f"to hand on: {shlex.join(['linesim', 'report', str(folder)])}")
+
+
+def tell_lock_up(stand: LockUp, folder: Path) -> None:
+    """Prints that the line in this folder came to a stand, and how to see why."""
+    notes = [note.replace("LINE", shlex.quote(str(folder / LINE_FILE))) for note in stand.__notes__]
+    of_line = f"{stand.line}: " if stand.line else ""
+    print("\n".join([f"linesim: {of_line}{stand}", *notes]), file=sys.stderr)
+
+
+def _content_of(folder: Path) -> list[str]:
     """What is in a folder; of a folder inside it the number of files."""
     seen = [each for each in folder.iterdir() if not each.name.startswith(".")]
     inside = sorted(seen, key=lambda each: (each.is_dir(), each.name))
     return [f"{each.name}/ ({_files(len(list(each.iterdir())))})" if each.is_dir() else each.name for each in inside]
-
-
-def report_of(folder: Path) -> str:
-    """The command that makes page and workbook of a folder."""
-    return shlex.join(["linesim", "report", str(folder)])
 
 
 def _files(count: int) -> str:

@@ -5,9 +5,17 @@ from __future__ import annotations
 import shlex
 import sys
 
-from linesim.cli.folders import LINE_FILE, SETTINGS_FILE, abandon, claim
+from linesim.cli.folders import LINE_FILE, abandon, claim
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, overrides_of, report_of, settings_to_run, yaml_text
+from linesim.cli.saving import (
+    chosen_by_user,
+    keep_settings,
+    overrides_of,
+    settings_to_run,
+    tell_what_next,
+    tell_where,
+    yaml_text,
+)
 from linesim.engine.contract import LockUp
 from linesim.line import LineError
 from linesim.study import sensitivity
@@ -18,8 +26,7 @@ def task(job: Job) -> int:
     settings = settings_to_run(job)
     folder = claim(job.folder, chosen_by_user(job), yaml_text(job.content, "The line as it was run."))
     repeat = shlex.join(["linesim", "sensitivity", str(folder / LINE_FILE), *overrides_of(settings)])
-    note = yaml_text(settings, f"The settings as they were. The same again: {repeat}")
-    (folder / SETTINGS_FILE).write_text(note, encoding="utf-8")
+    keep_settings(folder, settings, repeat)
     wanted = {key: value for key, value in settings.items() if key != "plots"}
     try:
         found = sensitivity(job.content, progress=True, **wanted)
@@ -32,7 +39,6 @@ def task(job: Job) -> int:
         return 1
     found.save(folder, plots=settings["plots"])
     print(found.text_summary())
-    print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
-    print(f"the same again: {repeat}")
-    print(f"to hand on: {report_of(folder)}")
+    tell_where(folder)
+    tell_what_next(folder, repeat)
     return 0

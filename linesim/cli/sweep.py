@@ -9,7 +9,7 @@ from pathlib import Path
 
 from linesim.cli.folders import claim_sweep, release, said, unusable
 from linesim.cli.job import Job
-from linesim.cli.saving import chosen_by_user, content_of, report_of
+from linesim.cli.saving import chosen_by_user, tell_what_next, tell_where
 from linesim.cli.sweep_words import with_factors
 from linesim.results.sweep_store import is_sweep
 from linesim.study.one_run import drawn_seed
@@ -46,9 +46,8 @@ def task(job: Job, typed: Sequence[str]) -> int:
         print(f"linesim: {said(error)}; finished runs are kept. To go on: {again}", file=sys.stderr)
         return 1
     print(sweep.text_summary())
-    print(f"\nsaved in {folder}: {', '.join(content_of(folder))}")
-    print(f"the same again, or with more replications: {again}")
-    print(f"to hand on: {report_of(folder)}")
+    tell_where(folder)
+    tell_what_next(folder, again, "the same again, or with more replications")
     return 0
 
 
