@@ -24,11 +24,9 @@ from linesim.report.sensitivity_page import sensitivity_book, sensitivity_page
 from linesim.report.sweep_page import sweep_book, sweep_page
 from linesim.report.workbook import write_workbook
 from linesim.results import Acceptance, Comparison, Results, Sensitivity, Sweep, open_results
-from linesim.results.acceptance import ACCEPTANCE, file_of
-from linesim.results.comparison_store import COMPARISON, folders_of_lines
-from linesim.results.sensitivity_store import SENSITIVITY
-from linesim.results.store import SUMMARY
-from linesim.results.sweep_store import SWEEP
+from linesim.results.acceptance import file_of
+from linesim.results.comparison_store import folders_of_lines
+from linesim.results.opening import mark_of
 
 PAGE, BOOK, LINE = "report.html", "report.xlsx", "line.yaml"
 OTHER_NUMBERS = (
@@ -61,20 +59,15 @@ def write_reports(
     """
     folder = Path(folder)
     results = open_results(folder)
-    finished = SUMMARY
     if isinstance(results, Acceptance):
-        finished = ACCEPTANCE
         names = results.about["lines"]
         contents = {name: content_in(folder, file_of(number)) for number, name in enumerate(names, 1)}
         page, book = acceptance_page(results, contents), acceptance_book(results, contents)
     elif isinstance(results, Sweep):
-        finished = SWEEP
         page, book = sweep_page(results), sweep_book(results)
     elif isinstance(results, Sensitivity):
-        finished = SENSITIVITY
         page, book = sensitivity_page(results), sensitivity_book(results)
     elif isinstance(results, Comparison):
-        finished = COMPARISON
         inside = folders_of_lines(folder)
         known = {name: line_in(where) for name, where in inside.items()}
         contents = {name: content_in(where) for name, where in inside.items()}
@@ -83,7 +76,7 @@ def write_reports(
         line = line_in(folder)
         replay = _replay(results, line, traced_again, window or Window()) if line and traced_again else None
         page, book = run_page(results, line, replay), run_book(results, line)
-    made = datetime.fromtimestamp((folder / finished).stat().st_mtime)
+    made = datetime.fromtimestamp(mark_of(folder).stat().st_mtime)
     return [write_page(page, folder / PAGE), write_workbook(book, page.title, made, folder / BOOK)]
 
 

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import json
 import math
 import textwrap
 from collections.abc import Iterator
-from functools import partial
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pandas as pd
 
-from linesim.results.files import FORMAT, read_about, write, write_table, write_text
+from linesim.results.files import read_about, write_study
 from linesim.results.labels import aligned, percent, shortened
 from linesim.results.outlook import binomial_interval, quantile_interval
-from linesim.results.store import TEXT
 
 ACCEPTANCE, WIDTH = "acceptance.json", 96
 QUANTILES = (0.05, 0.25, 0.5, 0.75, 0.95)
@@ -87,13 +84,8 @@ class Acceptance:
     def save(self, folder: str | Path, plots: bool = True) -> Path:
         """Write tables, text, acceptance.json and a plot; returns the folder."""
         folder = Path(folder)
-        (folder / ACCEPTANCE).unlink(missing_ok=True)
-        (folder / "tables").mkdir(parents=True, exist_ok=True)
-        write_table(self.outputs, folder / "tables", "outputs")
-        write_table(self.distribution(), folder / "tables", "distribution")
-        write(folder / TEXT, partial(write_text, self.text_summary() + "\n"))
-        content = {"format": FORMAT, "kind": "acceptance", "about": self.about}
-        write(folder / ACCEPTANCE, partial(write_text, json.dumps(content, indent=2, ensure_ascii=False) + "\n"))
+        tables = {"outputs": self.outputs, "distribution": self.distribution()}
+        write_study(folder, ACCEPTANCE, {"kind": "acceptance", "about": self.about}, tables, self.text_summary())
         if plots:
             from linesim.results import plots as drawn
             from linesim.results.plots.acceptance import ACCEPTANCES

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Mapping, Sequence
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from linesim.results.comparison import Comparison
-from linesim.results.files import FORMAT, read_about, write, write_table, write_text
-from linesim.results.store import TEXT, open_run, save
+from linesim.results.files import read_about, write_study
+from linesim.results.store import open_run, save
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -21,17 +19,12 @@ COMPARISON, LINES = "comparison.json", "lines"
 
 def save_comparison(comparison: Comparison, folder: Path, line_texts: Mapping[str, str], plots: bool) -> Path:
     """Write everything; the folder counts as a comparison only when comparison.json is there."""
-    (folder / COMPARISON).unlink(missing_ok=True)
-    (folder / "tables").mkdir(parents=True, exist_ok=True)
+    (folder / COMPARISON).unlink(missing_ok=True)  # before the lines are written over
     folders = line_folders(comparison.names)
     for name, results in comparison.results.items():
         save(results, folder / folders[name], line_texts.get(name), plots=False)
-    for name, table in _tables(comparison).items():
-        write_table(table, folder / "tables", name)
-    write(folder / TEXT, partial(write_text, comparison.text_summary() + "\n"))
-    about = {"format": FORMAT, "kind": "comparison", "lines": folders, "selection": comparison.selection}
-    content = json.dumps(about, indent=2, ensure_ascii=False)
-    write(folder / COMPARISON, partial(write_text, content + "\n"))
+    content = {"kind": "comparison", "lines": folders, "selection": comparison.selection}
+    write_study(folder, COMPARISON, content, _tables(comparison), comparison.text_summary())
     if plots:
         from linesim.results import plots as drawn
         from linesim.results.plots.compared import COMPARED

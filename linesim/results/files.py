@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -12,6 +12,7 @@ from typing import Any
 import pandas as pd
 
 FORMAT = 1  # of the folders that results are saved in
+TEXT = "summary.txt"
 
 
 def write(target: Path, put: Callable[[Path], Any]) -> None:
@@ -22,6 +23,24 @@ def write(target: Path, put: Callable[[Path], Any]) -> None:
         os.replace(beside, target)
     finally:
         beside.unlink(missing_ok=True)
+
+
+def write_study(
+    folder: Path, name: str, content: Mapping[str, Any], tables: Mapping[str, pd.DataFrame], text: str
+) -> None:
+    """Write the tables and the text of a study, and at last its JSON: the folder counts as results only with that."""
+    (folder / name).unlink(missing_ok=True)
+    (folder / "tables").mkdir(parents=True, exist_ok=True)
+    for table_name, table in tables.items():
+        write_table(table, folder / "tables", table_name)
+    write(folder / TEXT, partial(write_text, text + "\n"))
+    write_about(folder / name, content)
+
+
+def write_about(file: Path, content: Mapping[str, Any]) -> None:
+    """Write the JSON that makes a folder whole."""
+    words = json.dumps({"format": FORMAT, **content}, indent=2, ensure_ascii=False, allow_nan=False)
+    write(file, partial(write_text, words + "\n"))
 
 
 def write_table(table: pd.DataFrame, folder: Path, name: str) -> None:

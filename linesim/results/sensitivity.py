@@ -8,8 +8,10 @@ from typing import Any
 import pandas as pd
 
 from linesim.results.differences import Difference, paired
+from linesim.results.files import read_about, write_study
 from linesim.results.intervals import Estimate, estimate
 
+SENSITIVITY = "sensitivity.json"
 LEVER, RANGE, BASE = "lever", "range", "base"
 VALUE_COLUMNS = ["kind", "name", "at", "replication", "throughput_per_h"]
 WORTH_COLUMNS = ["lever", "unit", "mean", "low", "high", "replications", "shown"]
@@ -83,10 +85,16 @@ class Sensitivity:
         return sensitivity_text(self)
 
     def save(self, folder: str | Path, plots: bool = True) -> Path:
-        """Write tables, text and plots; returns the folder. `open_results` reads it back."""
-        from linesim.results.sensitivity_store import save_sensitivity
+        """Write tables, text, sensitivity.json and plots; returns the folder. `open_results` reads it back."""
+        folder = Path(folder)
+        tables = {"values": self.values, "worth": self.worth(), "tornado": self.tornado()}
+        write_study(folder, SENSITIVITY, {"kind": "sensitivity", "about": self.about}, tables, self.text_summary())
+        if plots:
+            from linesim.results import plots as drawn
+            from linesim.results.plots.sensitivity import SENSITIVITIES
 
-        return save_sensitivity(self, Path(folder), plots)
+            drawn.save(SENSITIVITIES, self, folder / "plots")
+        return folder
 
     def _pairs(self, kind: str) -> dict[tuple[str, str], None]:
         rows = self.values[self.values["kind"] == kind]
@@ -99,3 +107,9 @@ class Sensitivity:
 
     def _difference(self, kind: str, name: str, at: str, statements: int) -> Difference:
         return paired(self._of(kind, name, at), self._of(BASE, "", ""), statements)
+
+
+def open_sensitivity(folder: Path) -> Sensitivity:
+    """Read back a study that was saved in a folder."""
+    about = read_about(folder / SENSITIVITY)["about"]
+    return Sensitivity(pd.read_parquet(folder / "tables" / "values.parquet"), about)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from functools import partial
 from pathlib import Path
@@ -13,10 +12,10 @@ import pandas as pd
 
 from linesim.engine.contract.trace import TRACE_COLUMNS, Trace, What
 from linesim.results.definitions import MEASURES, TABLES, in_words
-from linesim.results.files import FORMAT, read_about, write, write_csv, write_parquet, write_table, write_text
+from linesim.results.files import read_about, write, write_csv, write_parquet, write_study, write_text
 from linesim.results.results import Results
 
-SUMMARY, LINE, TEXT, WORDS = "summary.json", "line.yaml", "summary.txt", "definitions.txt"
+SUMMARY, LINE, WORDS = "summary.json", "line.yaml", "definitions.txt"
 
 
 def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> Path:
@@ -24,10 +23,8 @@ def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> 
 
     The plots only show what the tables hold and come after it, so that one that fails takes nothing else with it.
     """
-    (folder / SUMMARY).unlink(missing_ok=True)
+    (folder / SUMMARY).unlink(missing_ok=True)  # before anything else is written over
     (folder / "tables").mkdir(parents=True, exist_ok=True)
-    for name, table in results.tables.items():
-        write_table(table, folder / "tables", name)
     write(folder / "tables" / "summary.csv", partial(write_csv, results.summary()))
     write(folder / "tables" / "outlook.csv", partial(write_csv, results.outlook()))
     if results.traces:
@@ -36,10 +33,8 @@ def save(results: Results, folder: Path, line_text: str | None, plots: bool) -> 
             write(folder / "traces" / f"replication_{number}.parquet", partial(write_parquet, trace_table(trace)))
     if line_text is not None:
         write(folder / LINE, partial(write_text, line_text))
-    write(folder / TEXT, partial(write_text, results.text_summary() + "\n"))
     write(folder / WORDS, partial(write_text, in_words()))
-    content = json.dumps(_summary(results), indent=2, ensure_ascii=False, allow_nan=False)
-    write(folder / SUMMARY, partial(write_text, content + "\n"))
+    write_study(folder, SUMMARY, _summary(results), results.tables, results.text_summary())
     if plots:
         from linesim.results import plots as drawn
 
@@ -79,7 +74,6 @@ def _summary(results: Results) -> dict[str, Any]:
     about = results.about
     demand = about["demand_per_h"]
     return {
-        "format": FORMAT,
         "about": about,
         "demand": None if demand is None else {"value": demand, "unit": "parts/h", "verdict": results.demand_verdict()},
         "measures": {name: _measure(results, name) for name in MEASURES},

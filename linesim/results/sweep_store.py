@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
-import json
 import os
 from collections.abc import Mapping, Sequence
 from functools import partial
@@ -21,7 +20,7 @@ import yaml
 
 from linesim.line.model import Money
 from linesim.results.definitions import MEASURES
-from linesim.results.files import FORMAT, read_about, write, write_parquet, write_table, write_text
+from linesim.results.files import read_about, write, write_about, write_parquet, write_table, write_text
 
 SWEEP, POINTS, ROWS, LINES = "sweep.json", "points.parquet", "rows", "lines"
 RUN = ["point", "replication"]
@@ -40,8 +39,7 @@ def begin(folder: Path, about: Mapping[str, Any], points: pd.DataFrame, line_tex
 
 def tell(folder: Path, about: Mapping[str, Any]) -> None:
     """Writes what the sweep is; over what was there."""
-    content = {"format": FORMAT, "kind": "sweep", **about}
-    write(folder / SWEEP, partial(write_text, json.dumps(content, indent=2, ensure_ascii=False) + "\n"))
+    write_about(folder / SWEEP, {"kind": "sweep", **about})
 
 
 def is_sweep(folder: Path) -> bool:
