@@ -17,6 +17,7 @@ from linesim.line.ways import (
     carriers_and_hands,
     comes_to,
     handling,
+    loaders_at,
     places,
     serving,
     share_at,
@@ -82,8 +83,7 @@ def load_s(line: Line, station: str) -> float:
 
 
 def _load_s(line: Line, station: str, part: str | None) -> float:
-    before = next((way.loader for way in ways(line, part) if way.end == station), None)
-    after = next((way.loader for way in ways(line, part) if way.start == station), None)
+    before, after = loaders_at(line, station, part)
     known = carriers_and_hands(line)
     swaps = before == after and not line.stations[station].through_feed
     if before and swaps and known[before].grippers == 2:

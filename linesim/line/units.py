@@ -125,13 +125,10 @@ def kind_of_interval(interval: float) -> str:
 
 def split(given: Any, what: Kind) -> tuple[str, str]:
     """Number (as text) and unit of what was given; unit is "" for a bare number."""
-    example = f"{what.name}, such as 12 {next(iter(what.units))}" if what.units else f"{what.name}, such as 12"
-    if isinstance(given, bool) or not isinstance(given, (int, float, str)):
-        raise BadValue(f"must be {example}")
-    text = str(given).strip()
-    match = NUMBER_AND_UNIT.fullmatch(text)
+    known = isinstance(given, (int, float, str)) and not isinstance(given, bool)
+    match = NUMBER_AND_UNIT.fullmatch(str(given).strip()) if known else None
     if not match:
-        raise BadValue(f"must be {example}")
+        raise BadValue(f"must be {what.name}, such as 12 {next(iter(what.units), '')}".rstrip())
     number, unit = match.groups()
     if re.match(r"[,_']\d", unit):
         raise BadValue("is not a number we can read", "use a point for decimals and nothing between thousands")

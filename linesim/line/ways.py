@@ -112,6 +112,14 @@ def way(line: Line, start: str, end: str) -> Way:
     return Way(start, end, by_rail or join(line, start, end))
 
 
+def loaders_at(line: Line, place: str, part: str | None = None) -> tuple[str | None, str | None]:
+    """What brings parts to a place and what takes them away; None where they hand themselves over, or don't come."""
+    names = places(line, part)
+    at = names.index(place)
+    brings = way(line, names[at - 1], place).loader if at > 0 else None
+    return brings, way(line, place, names[at + 1]).loader if at + 1 < len(names) else None
+
+
 def carriers_and_hands(line: Line) -> dict[str, Loader]:
     """All that carries parts on a line: its loaders' carriages, then hands, as loaders whose ways take no time."""
     return carriers(line) | {name: _as_loader(line, name, each) for name, each in hands(line).items()}

@@ -46,7 +46,8 @@ class Rows:
         self.blocks.append(block.reshape(count, self.width))
 
     def all(self) -> np.ndarray:
-        return np.concatenate([np.empty((0, self.width), np.int64), *self.blocks])
+        """All of them, laid out column by column, as those who measure read them."""
+        return np.asfortranarray(np.concatenate([np.empty((0, self.width), np.int64), *self.blocks]))
 
 
 class Books:
