@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import functools
 import typing
-from dataclasses import Field, field, fields
-from typing import Any
+from dataclasses import MISSING, Field, field, fields
+from typing import Any, NamedTuple
 
 
 def quantity(kind: str, default: Any = ..., **rules: Any) -> Any:
@@ -14,12 +14,27 @@ def quantity(kind: str, default: Any = ..., **rules: Any) -> Any:
     return field(metadata=metadata) if default is ... else field(default=default, metadata=metadata)
 
 
+class Keys(NamedTuple):
+    """What a map of the line file may hold.
+
+    fields: by key, keyword-only ones last. types: by name of the field. needed: keys that must be there.
+    """
+
+    fields: dict[str, Field[Any]]
+    types: dict[str, Any]
+    needed: frozenset[str]
+
+
 @functools.cache
-def keys_of(cls: type) -> tuple[dict[str, Field[Any]], dict[str, Any]]:
-    """The fields of a dataclass by their keys in the line file, keyword-only ones last, and the types by field name."""
+def keys_of(cls: type) -> Keys:
+    """The keys of a dataclass of the model."""
     known = {
         each.metadata.get("key", each.name): each
         for each in sorted(fields(cls), key=lambda each: bool(each.kw_only))
         if "read_from" not in each.metadata
     }
-    return known, typing.get_type_hints(cls)
+    return Keys(known, typing.get_type_hints(cls), frozenset(key for key, each in known.items() if _is_needed(each)))
+
+
+def _is_needed(each: Field[Any]) -> bool:
+    return each.default is MISSING and each.default_factory is MISSING

@@ -59,11 +59,11 @@ def without_nulls(content: Any) -> Any:
 
 
 def _pruned(content: Any, path: KeyPath = ()) -> Any:
-    if isinstance(content, Mapping) and _is_of_one_machine(path):
+    if not isinstance(content, Mapping):
+        return content
+    if _is_of_one_machine(path):
         return {str(key): _as_text(inner) for key, inner in content.items()}
-    if isinstance(content, Mapping):
-        return {str(key): _pruned(inner, (*path, str(key))) for key, inner in content.items() if inner is not None}
-    return content
+    return {str(key): _pruned(inner, (*path, str(key))) for key, inner in content.items() if inner is not None}
 
 
 def _is_of_one_machine(path: KeyPath) -> bool:

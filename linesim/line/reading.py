@@ -9,7 +9,7 @@ from __future__ import annotations
 import dataclasses
 import re
 import typing
-from collections.abc import Mapping
+from collections.abc import Mapping, Set
 from pathlib import Path
 from typing import Any
 
@@ -84,13 +84,13 @@ class Reader:
         """A dataclass from a map of its keys."""
         if cls is model.Station and isinstance(given, Mapping):
             given = pitch_as_cycle(self, given, path)
-        fields, hints = keys_of(cls)
+        fields, hints, always = keys_of(cls)
         if not isinstance(given, Mapping):
             self.note(path, given, f"must be a map with {listed(fields)}", "write {key: value, ...}")
             given = {}
-            needed = set()
+            needed = frozenset[str]()
         else:
-            needed = {key for key, field in fields.items() if _required(field)} - set(given)
+            needed = always - given.keys()
         if cls is model.Loader:
             self._known["stops"] = _keys(given.get("stops"))
         for key in given:
@@ -108,13 +108,13 @@ class Reader:
                 self._known["stops"] = stops
             elif key in given:
                 found[field.name] = self._value(field, hints[field.name], given[key], (*path, key))
-            elif _required(field):
+            elif key in always:
                 found[field.name] = _stand_in(field, hints[field.name])
         if cls is model.Station and isinstance(given.get("machines"), Mapping):
             found["unequal"] = unequal_machines(self, self._structure, given, (*path, "machines"))
         return cls(**found)
 
-    def _note_missing(self, cls: type, needed: set[str], fields: Mapping[str, Any], path: KeyPath) -> None:
+    def _note_missing(self, cls: type, needed: Set[str], fields: Mapping[str, Any], path: KeyPath) -> None:
         for key in fields:
             if key in needed:
                 self.note((*path, key), None, "is missing", f"{_noun(cls)} needs it")
@@ -312,10 +312,6 @@ class Reader:
             rule = f"{name} {where.get(group, 'is no stop of this loader')}"
             self.note(path, name if path[-1] != name else None, rule, fix, near)
         return name
-
-
-def _required(field: dataclasses.Field[Any]) -> bool:
-    return field.default is dataclasses.MISSING and field.default_factory is dataclasses.MISSING
 
 
 def _stand_in(field: dataclasses.Field[Any], hint: Any) -> Any:
