@@ -1,6 +1,6 @@
 """A sweep beside the plain loop that a user would write, by the clock: what handing over, checking and storing cost.
 
-A thousand points of the ring cell, a simulated week and five replications each.
+A thousand points of the ring cell, a simulated week and five replications each; and thirty with ten long ones.
 """
 
 from __future__ import annotations
@@ -29,6 +29,11 @@ FACTORS: dict[str, list[Any]] = {
     "buffers.park_2.capacity": list(range(1, 11)),
     "stations.grind.cycle": [f"{number} s" for number in range(60, 70)],
 }
+LONG_H, LONG_REPLICATIONS = 500, 10
+LONG_FACTORS: dict[str, list[Any]] = {
+    "buffers.park_1.capacity": list(range(1, 7)),
+    "stations.grind.cycle": [f"{number} s" for number in range(60, 70, 2)],
+}
 POINTS_AT_NIGHT, MACHINES = 1_000_000, 100  # the plan on paper
 
 
@@ -43,6 +48,7 @@ def figures() -> list[Figure]:
         nothing_s = _seconds(lambda: _swept(one, 1))
         size_kb = sum(file.stat().st_size for file in (one / "rows").iterdir()) / 1000
         read_s = _seconds(lambda: open_results(one).table())
+        long_ones = [_two_against_one(Path(folder) / f"long_{turn}") for turn in range(3)]
     runs = 1000 * REPLICATIONS
     run_s = loop_s / runs
     cores_h = POINTS_AT_NIGHT * REPLICATIONS * alone_s / runs / 3600
@@ -60,6 +66,7 @@ def figures() -> list[Figure]:
         ),
         figure("... on two threads", [whole_s], "s", "< 600"),
         figure("... two threads against one", [alone_s / whole_s], "times", ">= 1.8"),
+        figure("two threads against one, 30 points x 10 runs of 500 h", long_ones, "times", ">= 1.8"),
         figure("overhead of a run: checking, handing over, storing, tables", [(alone_s - loop_s) / runs * 1000], "ms"),
         figure("... of it when all is there already: checks and tables", [nothing_s / runs * 1000], "ms"),
         figure("one run: simulated week with warm-up, and measures", [run_s * 1000], "ms"),
@@ -72,11 +79,23 @@ def figures() -> list[Figure]:
     ]
 
 
-def _swept(folder: Path, workers: int) -> None:
+def _swept(
+    folder: Path,
+    workers: int,
+    factors: dict[str, list[Any]] = FACTORS,
+    hours: float = WEEK_H,
+    replications: int = REPLICATIONS,
+) -> None:
     sweep(
-        "ring_cell", FACTORS, folder, hours=WEEK_H, warmup_hours=20, replications=REPLICATIONS, seed=SEED,
+        "ring_cell", factors, folder, hours=hours, warmup_hours=20, replications=replications, seed=SEED,
         engine="compiled", workers=workers, plots=False,
     )  # fmt: skip
+
+
+def _two_against_one(folder: Path) -> float:
+    long_ones = (LONG_FACTORS, LONG_H, LONG_REPLICATIONS)
+    two_s = _seconds(lambda: _swept(folder / "two", 2, *long_ones))
+    return _seconds(lambda: _swept(folder / "one", 1, *long_ones)) / two_s
 
 
 def _loop(points: int) -> None:
