@@ -197,14 +197,14 @@ def _free_name(name: str, taken: set[str]) -> str:
     return free
 
 
-def raw(title: str, table: Any, units: dict[str, str], note: str = "") -> Sheet:
+def raw(title: str, table: Any, units: dict[str, str]) -> Sheet:
     """A stored table as it is; texts stay texts, all else numbers."""
     columns = []
     for name in table.columns:
         numbers = table[name].dtype.kind in "iufb"
         columns.append(Column(str(name), units.get(str(name), ""), "figure" if numbers else TEXT))
     rows = [[_plain(value) for value in row] for row in table.itertuples(index=False)]
-    return Sheet(title, columns, rows, note)
+    return Sheet(title, columns, rows)
 
 
 def _plain(value: Any) -> Cell:

@@ -53,17 +53,17 @@ def share_of_periods(group: pd.DataFrame) -> Bounds:
     return Bounds(found.mean, max(0.0, found.low), min(1.0, found.high))
 
 
-def binomial_interval(hits: int, trials: int, confidence: float = CONFIDENCE) -> Bounds:
+def binomial_interval(hits: int, trials: int) -> Bounds:
     """A share from independent trials, with bounds that hold at least so often. Source: Clopper & Pearson 1934."""
     from scipy.special import betaincinv
 
-    tail = (1 - confidence) / 2
+    tail = (1 - CONFIDENCE) / 2
     low = float(betaincinv(hits, trials - hits + 1, tail)) if hits > 0 else 0.0
     high = float(betaincinv(hits + 1, trials - hits, 1 - tail)) if hits < trials else 1.0
     return Bounds(hits / trials, low, high)
 
 
-def quantile_interval(values: Sequence[float] | np.ndarray, share: float, confidence: float = CONFIDENCE) -> Bounds:
+def quantile_interval(values: Sequence[float] | np.ndarray, share: float) -> Bounds:
     """The value that `share` of all stay below, between two of the sorted values; NaN where none lies far enough out.
 
     Source: order statistics, David & Nagaraja 2003 (from memory): of n independent values a binomial number lies below
@@ -72,7 +72,7 @@ def quantile_interval(values: Sequence[float] | np.ndarray, share: float, confid
     from scipy.special import bdtr
 
     ordered = np.sort(np.asarray(values, dtype=float))
-    count, tail = len(ordered), (1 - confidence) / 2
+    count, tail = len(ordered), (1 - CONFIDENCE) / 2
     if count == 0:
         return Bounds(math.nan, math.nan, math.nan)
     at_most = np.array([float(bdtr(below, count, share)) for below in range(count)])  # P(so many lie below, or fewer)
@@ -83,6 +83,6 @@ def quantile_interval(values: Sequence[float] | np.ndarray, share: float, confid
     return Bounds(value, low, high)
 
 
-def fewest_for_quantile(share: float = LOW_SHARE, confidence: float = CONFIDENCE) -> int:
-    """How many values it takes until the smallest of them is a lower bound of the quantile: (1 - share)^n is small."""
-    return math.ceil(math.log((1 - confidence) / 2) / math.log(1 - share))
+def fewest_for_quantile() -> int:
+    """How many values it takes until the smallest of them is a lower bound of what 19 of 20 make: 0.95^n is small."""
+    return math.ceil(math.log((1 - CONFIDENCE) / 2) / math.log(1 - LOW_SHARE))

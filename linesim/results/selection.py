@@ -12,6 +12,7 @@ import numpy as np
 import pandas as pd
 
 from linesim.line.problems import Problem
+from linesim.results.intervals import CONFIDENCE
 from linesim.results.precision import read_wanted
 
 Choice = tuple[str, float]  # a measure, and a difference in it that does not matter [its unit]
@@ -23,7 +24,6 @@ def survivors(
     first: int,
     candidates: int,
     indifference: float,
-    confidence: float = 0.95,
     most_is_best: bool = True,
 ) -> list[int]:
     """The columns of `values` that may still be the best: all but those that another has left clearly behind.
@@ -31,7 +31,7 @@ def survivors(
     values: a row a replication from number 1 on, a column a point that survived so far, nothing missing. first: how
     many of these were made before the first look; the variances are judged from them alone, and never again.
     candidates: how many points there were at the beginning. indifference: a difference that does not matter. If points
-    are looked at whenever replications were added, and only survivors go on, then with this confidence the best is
+    are looked at whenever replications were added, and only survivors go on, then with 95 % confidence the best is
     never lost if it leads by `indifference`; common random numbers and unequal variances do no harm.
 
     Raises ValueError for fewer than ten first replications, or not as many rows.
@@ -42,7 +42,7 @@ def survivors(
     names = [int(name) for name in values.columns]
     if candidates < 2 or len(names) < 2:
         return names
-    error = (1 - confidence) / (candidates - 1)
+    error = (1 - CONFIDENCE) / (candidates - 1)
     reach = ((2 * error) ** (-2 / (first - 1)) - 1) * (first - 1)  # h squared
     table = values.to_numpy(dtype=float) * (1 if most_is_best else -1)
     means = table.mean(axis=0)

@@ -19,6 +19,12 @@ def one_machine(station: Any, stops: dict[str, float] | None = None, **keys: Any
     return serial({"turn": station}, loaders={"gantry": loader(at, **{**TIMES, **keys})})
 
 
+def two_machines(**keys: Any) -> Plain:
+    """turn 1 s at 2 m, grind 1 s at 4 m, tray 6 m, two grippers."""
+    stops = {"stocker": 0, "turn": 2, "grind": 4, "tray": 6}
+    return serial({"turn": 1, "grind": 1}, loaders={"gantry": loader(stops, grippers=2, **TIMES, **keys)})
+
+
 def test_a_finished_machine_is_served_with_the_next_part_in_the_other_gripper() -> None:
     """turn 10 s. Part 1: pick 0-1, go -3, load -5, works 5-15.
 
@@ -57,15 +63,13 @@ def test_one_gripper_makes_two_trips_of_a_swap() -> None:
 
 
 def test_a_tour_swaps_at_most_as_often_as_it_may() -> None:
-    """turn 1 s at 2 m, grind 1 s at 4 m, tray 6 m, one exchange a tour.
+    """One exchange a tour.
 
     Part 1 is on turn at 5 s and finished at 6 s; grind is empty, so the tour swaps at turn: go -8, pick -9, go -11,
     exchange -14, go -16, load grind -18. At 19 s both machines are finished. The chosen call is that of grind; the part
     for it waits in turn: go -21, unload -23, go -25, exchange -28, go -30, place -31. turn is left empty.
     """
-    stops = {"stocker": 0, "turn": 2, "grind": 4, "tray": 6}
-    line = serial({"turn": 1, "grind": 1}, loaders={"gantry": loader(stops, grippers=2, **TIMES)})
-    played = play(line, horizon_s=32)
+    played = play(two_machines(), horizon_s=32)
     assert played.carried() == [
         (1, 5, 1, "stocker", "turn.1"),
         (9, 14, 2, "stocker", "turn.1"),
@@ -80,12 +84,8 @@ def test_a_machine_whose_part_a_swap_would_fetch_waits_for_the_loader_and_is_not
 
     Until 19 s no tour could take the part from turn; then grind is finished, and a tour for its part would swap.
     """
-    stops = {"stocker": 0, "turn": 2, "grind": 4, "tray": 6}
     trip = breakdown(18.5, 11.5, clock="calendar")
-    line = serial(
-        {"turn": 1, "grind": 1}, loaders={"gantry": loader(stops, grippers=2, breakdowns={"t": trip}, **TIMES)}
-    )
-    played = play(line, horizon_s=33)
+    played = play(two_machines(breakdowns={"t": trip}), horizon_s=33)
     assert played.states("turn.1")[-4:] == [
         (14, "working"),
         (15, "blocked"),
@@ -100,9 +100,7 @@ def test_two_exchanges_chain_when_both_machines_are_finished() -> None:
 
     Go 19-23, pick -24, go -26, exchange -29, go -31, exchange -34, go -36, place -37.
     """
-    stops = {"stocker": 0, "turn": 2, "grind": 4, "tray": 6}
-    line = serial({"turn": 1, "grind": 1}, loaders={"gantry": loader(stops, grippers=2, exchanges_per_tour=2, **TIMES)})
-    played = play(line, horizon_s=38)
+    played = play(two_machines(exchanges_per_tour=2), horizon_s=38)
     assert played.carried() == [
         (1, 5, 1, "stocker", "turn.1"),
         (9, 14, 2, "stocker", "turn.1"),

@@ -110,7 +110,7 @@ def _call_ahead(draw: st.DrawFn, line: Plain, carriers: Plain, grid: Grid) -> No
 
 
 @st.composite
-def serial_lines(draw: st.DrawFn, most_places: int = 3) -> Plain:
+def serial_lines(draw: st.DrawFn) -> Plain:
     """One machine a station, direct hand-over or buffers, working clocks, no crew, no scrap: more room never hurts."""
     grid = Grid(whole=draw(st.booleans()))
     names = [f"s{number}" for number in range(1, draw(st.integers(2, 5)) + 1)]
@@ -121,7 +121,7 @@ def serial_lines(draw: st.DrawFn, most_places: int = 3) -> Plain:
             stop = {"every": f"{draw(st.integers(1, 5))} parts", "takes": seconds(draw(grid.duration(0, 8)))}
             stations[name]["tool_change"] = {"t": stop}
         stations[name]["breakdowns"] = draw(breakdowns(grid, (), at_most=2, serial=True))
-    buffers = {f"b{name[1:]}": {"capacity": draw(st.integers(0, most_places))} for name in names[1:]}
+    buffers = {f"b{name[1:]}": {"capacity": draw(st.integers(0, 3))} for name in names[1:]}
     route = ["s1"] + [place for name in names[1:] for place in (f"b{name[1:]}", name)]
     return {
         "name": "random serial line",

@@ -148,12 +148,7 @@ def _tool_that_breaks(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> P
         given["breakage"] = {"takes": draw(grid.random_duration(0, 12))}
         if bool(people) and draw(st.booleans()):
             given["breakage"]["crew"] = draw(st.sampled_from(people))
-    given |= draw(called(people))
-    if draw(st.integers(0, 3)) == 3:
-        given["overlaps"] = "loading"
-    if given.get("every") not in ("1 parts", "2 parts") and draw(st.integers(0, 4)) == 4:
-        given["start_up_scrap"] = f"{draw(st.integers(1, 2))} parts"
-    return given
+    return _as_any_stop(draw, people, given)
 
 
 @st.composite
@@ -196,6 +191,16 @@ def _sizes(draw: st.DrawFn, stops: tuple[str, ...]) -> Plain:
     return sizes
 
 
+def _as_any_stop(draw: st.DrawFn, people: tuple[str, ...], given: Plain) -> Plain:
+    """Whom a stop calls, whether the machine is loaded meanwhile, and what is scrapped after it."""
+    given |= draw(called(people))
+    if draw(st.integers(0, 3)) == 3:
+        given["overlaps"] = "loading"
+    if given.get("every") not in ("1 parts", "2 parts") and draw(st.integers(0, 4)) == 4:
+        given["start_up_scrap"] = f"{draw(st.integers(1, 2))} parts"
+    return given
+
+
 @st.composite
 def _stop(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
     given: Plain = {"takes": draw(grid.random_duration(0, 8))}
@@ -210,12 +215,7 @@ def _stop(draw: st.DrawFn, grid: Grid, people: tuple[str, ...]) -> Plain:
         ages = grid.duration(0, period - 1).map(seconds)
     if draw(st.booleans()):
         given["age"] = draw(ages)
-    given |= draw(called(people))
-    if draw(st.integers(0, 3)) == 3:
-        given["overlaps"] = "loading"
-    if given.get("every") not in ("1 parts", "2 parts") and draw(st.integers(0, 4)) == 4:
-        given["start_up_scrap"] = f"{draw(st.integers(1, 2))} parts"
-    return given
+    return _as_any_stop(draw, people, given)
 
 
 @st.composite
