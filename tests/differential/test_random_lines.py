@@ -5,9 +5,9 @@ A quick run compares LINESIM_RANDOM_LINES lines (250 if not set), the same ones 
     LINESIM_RANDOM_LINES=2000 pytest tests/differential/test_random_lines.py
     LINESIM_RANDOM_LINES=5000 LINESIM_RANDOM_SEED=17 pytest tests/differential/test_random_lines.py     # other lines
 
-`pytest tests/differential -m long` looks at 2,000 further ones of a seed that is drawn and printed. A line on which the
-engines part is made as small as possible and kept as a line file in `outputs/failed_lines`, one for each kind of
-trouble; load it by its path.
+`pytest tests/differential -m long` (with `-o faulthandler_timeout=0`, for it is long) looks at 2,000 further ones of a
+seed that is drawn and printed. A line on which the engines part is made as small as possible and kept as a line file in
+`outputs/failed_lines`, one for each kind of trouble; load it by its path.
 """
 
 from __future__ import annotations

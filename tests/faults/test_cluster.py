@@ -12,9 +12,10 @@ from typing import Any
 import pandas as pd
 import pytest
 
+from linesim.engine.contract import Times
 from linesim.results import sweep_store
 from linesim.study.sweeps import running
-from linesim.study.sweeps.blocks import Block, Done, Run, work
+from linesim.study.sweeps.blocks import Block, Done, Run
 from linesim.study.sweeps.cluster import DaskWorkers
 from linesim.study.sweeps.executing import execute
 from tests.faults.conftest import Swept
@@ -109,20 +110,48 @@ def deadly(block: Block) -> Done:
     return Done([{**run._asdict(), "error": None} for run in block.runs], 0.05 * len(block.runs))
 
 
-class Deadly(DaskWorkers):
-    def submit(self, block: Block) -> Any:
-        return self._pool.submit(deadly, block)
+class LostOnItsWay(Done):
+    """Takes its worker with it when it is fetched."""
+
+    def __reduce__(self) -> Any:
+        os.kill(os.getpid(), signal.SIGKILL)
 
 
-def test_a_run_that_always_kills_its_worker_is_named_and_its_neighbours_are_done(cluster: Cluster) -> None:
+def lost_twice(block: Block) -> Done:
+    """What comes of it is lost with its worker; then a worker dies at it; the third one does it."""
+    tries = len(list(Path().glob("try_*"))) + 1
+    Path(f"try_{tries}").touch()
+    if tries == 2:
+        os.kill(os.getpid(), signal.SIGKILL)
+    done = Done([{**run._asdict(), "error": None} for run in block.runs], 0.1)
+    return LostOnItsWay(*done) if tries == 1 else done
+
+
+def rows_of(runs: list[Run], cluster: Cluster) -> list[dict[str, Any]]:
+    """What the workers of a cluster bring back."""
     rows: list[dict[str, Any]] = []
-    runs = [Run(point, number) for point in (1, 2) for number in range(1, 11)]
     with distributed.Client(scheduler_file=str(cluster.file), set_as_default=False) as client:
         client.wait_for_workers(2, timeout=60)
-        execute(runs, lambda some: Block(some, {}, None, 0, ""), Deadly(client), rows.extend)  # type: ignore[arg-type]
+        execute(runs, lambda some: Block(some, {}, Times(0, 1, 1), 0, ""), DaskWorkers(client), rows.extend)
+    return rows
+
+
+def test_a_run_that_always_kills_its_worker_is_named_and_its_neighbours_are_done(
+    cluster: Cluster, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("linesim.study.sweeps.cluster.work", deadly)
+    runs = [Run(point, number) for point in (1, 2) for number in range(1, 11)]
+    rows = rows_of(runs, cluster)
     assert sorted((row["point"], row["replication"]) for row in rows) == sorted(runs)
     failed = [(row["point"], row["replication"], row["error"]) for row in rows if row["error"]]
     assert failed == [(1, 3, "its worker died with it 3 times, nobody beside it")]
+
+
+def test_what_is_lost_on_its_way_and_then_with_its_worker_is_done_again(
+    cluster: Cluster, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("linesim.study.sweeps.cluster.work", lost_twice)
+    assert rows_of([Run(1, 1)], cluster) == [{"point": 1, "replication": 1, "error": None}]
 
 
 def test_a_cluster_that_is_not_there_is_a_clear_error(swept: Swept, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -130,4 +159,3 @@ def test_a_cluster_that_is_not_there_is_a_clear_error(swept: Swept, monkeypatch:
     with pytest.raises(ValueError, match="no worker answers") as caught:
         swept(cluster="tcp://127.0.0.1:9")
     assert "cluster=local" in str(caught.value)
-    assert work is not deadly

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import contextlib
 import time
 from collections.abc import Iterator
@@ -9,6 +10,7 @@ from concurrent.futures import Future
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
+from weakref import WeakSet
 
 from linesim.line import LineError, Problem
 from linesim.study.sweeps.blocks import Block, Done, work
@@ -22,12 +24,14 @@ class DaskWorkers:
 
     def __init__(self, client: Any) -> None:
         self._client = client
-        self._pool = client.get_executor(pure=False, retries=0)
+        self._sent: WeakSet[Any] = WeakSet()  # what Dask holds of each block
         self._seen_s = time.monotonic()
         self.count = sum(client.nthreads().values())
 
     def submit(self, block: Block) -> Future[Done]:
-        future: Future[Done] = self._pool.submit(work, block)
+        sent, future = self._client.submit(work, block, pure=False, retries=0), Future[Done]()
+        self._sent.add(sent)
+        self._client.loop.add_callback(_hand_on, sent, future)
         return future
 
     def check(self) -> None:
@@ -45,7 +49,25 @@ class DaskWorkers:
     def stop(self) -> None:
         """What is under way can't be reached; it is run again when the sweep goes on."""
         with contextlib.suppress(Exception):  # the connection may be what failed
-            self._pool.shutdown(wait=False)
+            self._client.cancel(list(self._sent))
+
+
+async def _hand_on(sent: Any, future: Future[Done]) -> None:
+    """Gives a future whatever comes of a block.
+
+    Dask's own executor forgets a block whose result is lost with its worker and whose second try is lost, too; whoever
+    waits for that one waits for ever.
+    """
+    try:
+        done = await sent
+    except asyncio.CancelledError:  # Dask ends
+        future.cancel()
+        future.set_running_or_notify_cancel()
+        raise
+    except Exception as error:
+        future.set_exception(error)
+    else:
+        future.set_result(done)
 
 
 @contextmanager

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections import deque
 from collections.abc import Callable, Iterable, Sequence
-from concurrent.futures import FIRST_COMPLETED, CancelledError, Future, wait
+from concurrent.futures import FIRST_COMPLETED, Future, wait
 from typing import Any, Protocol
 
 from linesim.study.sweeps.blocks import Block, Done, Run
@@ -91,7 +91,7 @@ def _result(future: Future[Done], workers: Workers) -> Done | None:
     """What a block brings; None if it was lost with its worker."""
     try:
         return future.result()
-    except (Exception, CancelledError):
+    except Exception:
         workers.check()
         return None
 
