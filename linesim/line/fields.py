@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import functools
 import typing
-from dataclasses import MISSING, Field, field, fields
+from collections.abc import Mapping
+from dataclasses import MISSING, Field, field, fields, is_dataclass
 from typing import Any, NamedTuple
 
 
@@ -14,6 +15,18 @@ def quantity(kind: str, default: Any = ..., **rules: Any) -> Any:
     return field(metadata=metadata) if default is ... else field(default=default, metadata=metadata)
 
 
+class Holds(NamedTuple):
+    """The type of a field, taken apart once.
+
+    several: Mapping or tuple, if it is one. each: the type of what is in a map. structure: the dataclass that it, or
+    each of several, is.
+    """
+
+    several: Any
+    each: Any
+    structure: type | None
+
+
 class Keys(NamedTuple):
     """What a map of the line file may hold.
 
@@ -21,7 +34,7 @@ class Keys(NamedTuple):
     """
 
     fields: dict[str, Field[Any]]
-    types: dict[str, Any]
+    types: dict[str, Holds]
     needed: frozenset[str]
 
 
@@ -33,7 +46,14 @@ def keys_of(cls: type) -> Keys:
         for each in sorted(fields(cls), key=lambda each: bool(each.kw_only))
         if "read_from" not in each.metadata
     }
-    return Keys(known, typing.get_type_hints(cls), frozenset(key for key, each in known.items() if _is_needed(each)))
+    types = {name: _taken_apart(hint) for name, hint in typing.get_type_hints(cls).items()}
+    return Keys(known, types, frozenset(key for key, each in known.items() if _is_needed(each)))
+
+
+def _taken_apart(hint: Any) -> Holds:
+    several, inside = typing.get_origin(hint), typing.get_args(hint)
+    structure = next((kind for kind in (hint, *inside) if is_dataclass(kind)), None)
+    return Holds(several, inside[-1] if several is Mapping else None, typing.cast(type | None, structure))
 
 
 def _is_needed(each: Field[Any]) -> bool:

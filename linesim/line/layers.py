@@ -20,11 +20,12 @@ MODEL_KEYS = {field.name for kind in vars(model).values() if is_dataclass(kind) 
 
 def compose(
     source: str | Path | Mapping[str, Any],
-    overrides: Sequence[str] = (),
+    overrides: Sequence[str] | Mapping[str, Any] = (),
     change: str | Path | Sequence[str | Path] | None = None,
 ) -> Source:
     """The merged plain map of a line and the origin of each key; arguments as for `load_line`.
 
+    overrides: may be a map, too, such as {"buffers.park.capacity": 8}, whose values are taken as they are.
     Raises LineError for files and overrides that can't be read, all of them together.
     """
     base, *above = _read_layers(source, overrides, change)
@@ -77,13 +78,16 @@ def _as_text(content: Any) -> Any:
     return content
 
 
-def _read_layers(source: Any, overrides: Sequence[str], change: Any) -> list[Source]:
+def _read_layers(source: Any, overrides: Sequence[str] | Mapping[str, Any], change: Any) -> list[Source]:
     """File, changes and overrides, each as a map of its own; raises LineError with what is wrong in any of them."""
     problems: list[Problem] = []
     layers: list[Source] = []
     readers: list[Callable[[], Source]] = [partial(_base, source)]
     readers += [partial(read_change, name) for name in change_names(change)]
-    readers += [partial(_override, text) for text in overrides]
+    if isinstance(overrides, Mapping):
+        readers += [partial(_layer, key.split("."), value) for key, value in overrides.items()]
+    else:
+        readers += [partial(_override, text) for text in overrides]
     for read in readers:
         try:
             layers.append(read())
@@ -116,6 +120,11 @@ def _override(text: str) -> Source:
     except yaml.YAMLError:
         rule = f"{value_text} can't be read as a value"
         raise LineError([Problem(key, None, rule, "write a value, [a, list] or {a: map}", "override")]) from None
+    return _layer(steps, value)
+
+
+def _layer(steps: Sequence[str], value: Any) -> Source:
+    """A layer of one value, so many steps down."""
     for step in reversed(steps):
         value = {step: value}
     return Source(value, dict.fromkeys(_paths(value), OVERRIDE))

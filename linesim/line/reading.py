@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import dataclasses
 import re
-import typing
 from collections.abc import Mapping, Set
 from pathlib import Path
 from typing import Any
@@ -17,7 +16,7 @@ from linesim.line import model, units, values
 from linesim.line.aside import chutes_named
 from linesim.line.distributions import Constant, Distribution, Exponential
 from linesim.line.families import read_family
-from linesim.line.fields import keys_of
+from linesim.line.fields import Holds, keys_of
 from linesim.line.part_types import mix_of
 from linesim.line.problems import KeyPath, Problem, dotted, listed, nearest
 from linesim.line.reading_carriages import read_carriages
@@ -84,7 +83,7 @@ class Reader:
         """A dataclass from a map of its keys."""
         if cls is model.Station and isinstance(given, Mapping):
             given = pitch_as_cycle(self, given, path)
-        fields, hints, always = keys_of(cls)
+        fields, types, always = keys_of(cls)
         if not isinstance(given, Mapping):
             self.note(path, given, f"must be a map with {listed(fields)}", "write {key: value, ...}")
             given = {}
@@ -107,9 +106,9 @@ class Reader:
                 found[field.name] = read_carriages(self, self._structure, self._reference, given, (*path, key))
                 self._known["stops"] = stops
             elif key in given:
-                found[field.name] = self._value(field, hints[field.name], given[key], (*path, key))
+                found[field.name] = self._value(field, types[field.name], given[key], (*path, key))
             elif key in always:
-                found[field.name] = _stand_in(field, hints[field.name])
+                found[field.name] = _stand_in(field, types[field.name])
         if cls is model.Station and isinstance(given.get("machines"), Mapping):
             found["unequal"] = unequal_machines(self, self._structure, given, (*path, "machines"))
         return cls(**found)
@@ -119,35 +118,35 @@ class Reader:
             if key in needed:
                 self.note((*path, key), None, "is missing", f"{_noun(cls)} needs it")
 
-    def _value(self, field: dataclasses.Field[Any], hint: Any, given: Any, path: KeyPath) -> Any:
+    def _value(self, field: dataclasses.Field[Any], holds: Holds, given: Any, path: KeyPath) -> Any:
         """The value of one field; its default or a stand-in once a problem with it has been noted."""
         rules = field.metadata
         try:
             if "one_of" in rules:
                 return values.choice(given, rules["one_of"])
-            if typing.get_origin(hint) is Mapping and rules.get("quantity") != "from_to":
-                return self._named(field, typing.get_args(hint)[1], given, path)
+            if holds.several is Mapping and rules.get("quantity") != "from_to":
+                return self._named(field, holds.each, given, path)
             if "quantity" in rules:
                 return self._quantity(rules, given, path)
-            inner = next((kind for kind in (hint, *typing.get_args(hint)) if dataclasses.is_dataclass(kind)), None)
-            if typing.get_origin(hint) is tuple and rules.get("or_one"):
+            inner = holds.structure
+            if holds.several is tuple and rules.get("or_one"):
                 return self._one_or_more(rules, given, path)
-            if typing.get_origin(hint) is tuple:
+            if holds.several is tuple:
                 items = [((*path, at), item) for at, item in enumerate(values.items(given))]
                 if inner:
-                    return tuple(self._structure(typing.cast(type, inner), item, here) for here, item in items)
+                    return tuple(self._structure(inner, item, here) for here, item in items)
                 texts = [(here, values.text(item)) for here, item in items]
                 return tuple(
                     self._reference(text, rules["names"], here) if "names" in rules else text for here, text in texts
                 )
             if inner:
-                return self._structure(typing.cast(type, inner), given, path)
+                return self._structure(inner, given, path)
             text = values.text(given)
             return self._reference(text, rules["names"], path) if "names" in rules else text
         except BadValue as bad:
             known = model.CALL_RULES if rules.get("quantity") == "next_call" else rules.get("one_of", ())
             self.note(path, given, bad.rule, bad.fix, nearest(given, known))
-            return _stand_in(field, hint)
+            return _stand_in(field, holds)
 
     def _one_or_more(self, rules: Mapping[str, Any], given: Any, path: KeyPath) -> tuple[str, ...]:
         """A name that must exist elsewhere, or a list of such names."""
@@ -314,12 +313,11 @@ class Reader:
         return name
 
 
-def _stand_in(field: dataclasses.Field[Any], hint: Any) -> Any:
+def _stand_in(field: dataclasses.Field[Any], holds: Holds) -> Any:
     if field.default is not dataclasses.MISSING:
         return field.default
-    origin = typing.get_origin(hint)
-    if origin in (Mapping, tuple):
-        return {} if origin is Mapping else ()
+    if holds.several in (Mapping, tuple):
+        return {} if holds.several is Mapping else ()
     return _STAND_INS.get(field.metadata.get("quantity", "text"), 1)
 
 

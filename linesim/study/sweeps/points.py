@@ -99,7 +99,7 @@ def shown_level(level: Any) -> str:
 
 
 def _composed(content: Mapping[str, Any], levels: Mapping[str, Any]) -> Any:
-    return compose(content, [f"{key}={json.dumps(level, ensure_ascii=False)}" for key, level in levels.items()])
+    return compose(content, levels)
 
 
 def _investment(line: Line) -> float | None:

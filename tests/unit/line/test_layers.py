@@ -4,6 +4,7 @@ import pytest
 
 from linesim.line import line_mapping, load_line
 from linesim.line.distributions import Constant, Exponential
+from linesim.line.layers import compose
 from tests.unit.line.lines import cell, messages, problems
 
 
@@ -33,6 +34,13 @@ def test_an_override_can_set_a_value_the_file_leaves_out_and_a_whole_map():
         cell(), ["stations.turn.breakdowns.jam={mtbf: 9 h, mttr: 3 min}", "crews.fitter.people=2", "crews.fitter=null"]
     )
     assert line.stations["turn"].breakdowns["jam"].mtbf == Exponential(32400)
+
+
+def test_overrides_in_a_map_are_taken_as_they_are():
+    found = compose(cell(), {"buffers.park.capacity": 8, "name": "8"})
+    assert found.content["buffers"]["park"]["capacity"] == 8
+    assert found.content["name"] == "8"
+    assert found.origins["buffers", "park", "capacity"].layer == "override"
 
 
 def test_a_map_over_a_map_merges_and_a_list_replaces_a_list():
