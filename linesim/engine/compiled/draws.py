@@ -69,8 +69,8 @@ class Blocks:
         """Fill up every row of which half is used; what is left stands before what is new, at the end of the row."""
         for drawn in self._drawn:
             row = drawn.row
-            left = row[row[NEXT] :].copy()
-            if len(left) <= drawn.block // 2 + self._spare:
+            if len(row) - row[NEXT] <= drawn.block // 2 + self._spare:
+                left = row[row[NEXT] :].copy()
                 drawn.block = min(GROWS * drawn.block, BLOCK)
                 first = len(row) - drawn.block - self._spare
                 row[NEXT] = first
