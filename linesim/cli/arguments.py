@@ -12,6 +12,7 @@ from hydra.core.override_parser.overrides_parser import OverridesParser
 from hydra.errors import HydraException
 
 from linesim.line import LineError, Problem
+from linesim.line.file_names import FILE_ENDINGS
 from linesim.line.units import KINDS
 
 FLAGS_WITH_VALUE = {"--config-dir", "-cd", "--config-name", "-cn", "--config-path", "-cp", "--cfg", "-c"}
@@ -21,7 +22,6 @@ FLAGS |= {"--shell-completion", "-sc", "--info", "-i"}
 UNITS = {unit for kind in KINDS.values() for unit in kind.units}
 INFOS = ("all", "config", "defaults", "defaults-tree", "plugins", "searchpath")
 LINE_STEM = "line"  # of the file in a results folder, which is told by the folder's name
-FILE_ENDINGS = (".yaml", ".yml")
 
 
 @dataclass

@@ -5,7 +5,7 @@ from __future__ import annotations
 import shlex
 import sys
 import traceback
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +23,7 @@ from linesim.cli.saving import (
 )
 from linesim.engine.contract import LockUp
 from linesim.line import LineError, Problem
+from linesim.line.file_names import GROUPS, short_levels
 from linesim.results import Comparison, line_folders
 from linesim.study import StoppedComparison, compare
 
@@ -75,15 +76,16 @@ def names_of(jobs_words: Sequence[Sequence[str]]) -> list[str]:
     same = set.intersection(*(set(words) for words in jobs_words))
     other = [[word.lstrip("+~").partition("=") for word in words if word not in same] for words in jobs_words]
     keys = {key for words in other for key, _, _ in words}
-    return [", ".join(_name(key, value, keys) for key, _, value in words) or "line" for words in other]
+    chosen = {key: [value for words in other for of, _, value in words if of == key] for key in GROUPS}
+    files = {key: short_levels(values, ",") for key, values in chosen.items()}
+    return [", ".join(_name(key, value, keys, files) for key, _, value in words) or "line" for words in other]
 
 
-def _name(key: str, value: str, keys: Collection[str]) -> str:
+def _name(key: str, value: str, keys: Collection[str], files: Mapping[str, Mapping[str, str]]) -> str:
     """`change=fast_gantry` is told as its value, `line.buffers.park_1.capacity=4` as park_1.capacity=4: the last two
     steps of the key, or as many as set it apart from the other keys."""
-    if key in ("line", "change"):
-        value = value.strip("[]").removeprefix("file/").replace(",file/", ",")
-        return value or "no change"
+    if key in GROUPS:
+        return "no change" if value == "none" else files[key][value]
     steps, length = key.split("."), 2
     while length < len(steps) and any(other != key and other.split(".")[-length:] == steps[-length:] for other in keys):
         length += 1

@@ -15,6 +15,7 @@ from omegaconf import DictConfig, OmegaConf
 
 from linesim.cli.own_folders import SCHEME
 from linesim.line import Line, LineError, Problem, build
+from linesim.line.file_names import GROUPS
 from linesim.line.layers import compose
 from linesim.line.sources import Source
 from linesim.study.run_settings import check_run_settings
@@ -37,7 +38,7 @@ class Chosen:
 class Job:
     """settings: key -> value of each run setting. content: the line as a plain map, as it was composed.
 
-    folder: where results go. number: of this job in a multirun, or None. words: the overrides that the user gave.
+    folder: where results go. number: of this job in a multirun, or None. words: the overrides as the user gave them.
     """
 
     settings: dict[str, Any]
@@ -84,7 +85,17 @@ def read_job(config: DictConfig, known: Collection[str], files: Mapping[str, Pat
     if problems or line is None:
         raise LineError(problems, "what was asked for")
     number = None if OmegaConf.is_missing(hydra.job, "num") else int(hydra.job.num)
-    return Job(settings, line, content, _short(Path(hydra.runtime.output_dir)), number, words, chosen)
+    typed = [as_typed(word, files) for word in words]
+    return Job(settings, line, content, _short(Path(hydra.runtime.output_dir)), number, typed, chosen)
+
+
+def as_typed(word: str, files: Mapping[str, Path]) -> str:
+    """A word for Hydra as the user gave it: files for what stands for them, several between commas."""
+    group, _, value = word.partition("=")
+    if group not in GROUPS:
+        return word
+    names = value.strip("[]").split(",")
+    return f"{group}={','.join(str(files.get(f'{group}/{name}', name or 'none')) for name in names)}"
 
 
 def _chosen(hydra: Any, words: list[str], files: Mapping[str, Path]) -> Chosen:

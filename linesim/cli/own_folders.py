@@ -12,10 +12,10 @@ from hydra.plugins.search_path_plugin import SearchPathPlugin
 from omegaconf import DictConfig, OmegaConf
 
 from linesim.cli.settings import SETTINGS
+from linesim.line.file_names import GROUPS
 from linesim.line.sources import conf_dir
 
 SCHEME = "own"
-GROUPS = ("line", "change")
 
 
 class OwnFolders(SearchPathPlugin):

@@ -29,8 +29,7 @@ from linesim.study import Stopped, simulate
 def task(job: Job) -> int:
     """Runs the job's line; returns the exit status."""
     if job.number is not None:
-        words = ["change=none" if word == "change=[]" else word for word in job.words]
-        print(f"\njob {job.number}: {shlex.join(words)}", flush=True)
+        print(f"\njob {job.number}: {shlex.join(job.words)}", flush=True)
     settings = settings_to_run(job)
     folder = claim(job.folder, chosen_by_user(job), yaml_text(job.content, "The line as it was run."))
     _note(settings, folder)

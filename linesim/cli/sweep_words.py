@@ -11,9 +11,8 @@ from hydra.core.override_parser.types import Glob, IntervalSweep, Override, Quot
 from hydra.errors import HydraException
 
 from linesim.cli.arguments import lines_together, readable
+from linesim.line.file_names import GROUPS
 from linesim.line.sources import known_names
-
-GROUPS = ("line", "change")
 
 
 def with_factors(words: Sequence[str]) -> list[str]:

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 import yaml
 
+from linesim.line.file_names import FILE_ENDINGS
 from linesim.line.problems import KeyPath, LineError, Problem, dotted, listed, nearest
 
 PACKAGE_HEADER = "# @package line"
@@ -71,7 +72,7 @@ def known_names(group: str) -> list[str]:
 def find(group: str, name: str | Path) -> Path:
     """The file of a line or change, given by name or by path. Raises LineError when there is none."""
     path = Path(name)
-    if path.suffix in (".yaml", ".yml") or len(path.parts) != 1:
+    if path.suffix in FILE_ENDINGS or len(path.parts) != 1:
         candidates = [path, path.with_name(path.name + ".yaml")]
     else:
         candidates = [folder / group / f"{path.name}.yaml" for folder in conf_dirs()]
@@ -86,7 +87,7 @@ def find(group: str, name: str | Path) -> Path:
 
 def _file_meant(path: Path) -> str | None:
     """The YAML file in the same folder whose name looks most like this one."""
-    near = nearest(path.name, (file.name for ending in (".yaml", ".yml") for file in path.parent.glob(f"*{ending}")))
+    near = nearest(path.name, (file.name for ending in FILE_ENDINGS for file in path.parent.glob(f"*{ending}")))
     return str(path.with_name(near)) if near else None
 
 

@@ -24,9 +24,9 @@ MOST_COMPARED = 60  # points, each with each of the others
 class Sweep:
     """Points of a sweep and what their replications gave, finished or still growing.
 
-    points: a row a point: point, a column a factor (text as it was asked for), investment, demand_per_h. rows: a row a
-    finished run: point, replication, error (text of a run that failed), then the measures. about: what was asked for,
-    and currency.
+    points: a row a point: point, a column a factor (text as it was asked for, files by short names), investment,
+    demand_per_h. rows: a row a finished run: point, replication, error (text of a run that failed), then the measures.
+    about: what was asked for, and currency.
     """
 
     def __init__(self, about: dict[str, Any], points: pd.DataFrame, rows: pd.DataFrame) -> None:
@@ -176,4 +176,4 @@ class Sweep:
 def open_sweep(folder: Path) -> Sweep:
     """A sweep as it stands in its folder, finished or not. Raises ValueError if a later version wrote it."""
     about = {**sweep_store.told(folder), "currency": sweep_store.currency_of(folder)}
-    return Sweep(about, sweep_store.points_of(folder), sweep_store.rows_of(folder))
+    return Sweep(about, sweep_store.shown_points(folder), sweep_store.rows_of(folder))

@@ -18,6 +18,7 @@ from typing import Any
 import pandas as pd
 import yaml
 
+from linesim.line.file_names import GROUPS, short_levels
 from linesim.line.model import Money
 from linesim.results.definitions import MEASURES
 from linesim.results.files import read_about, write, write_about, write_parquet, write_table, write_text
@@ -63,7 +64,14 @@ def currency_of(folder: Path) -> str:
 
 
 def points_of(folder: Path) -> pd.DataFrame:
+    """As they were asked for."""
     return pd.read_parquet(folder / POINTS)
+
+
+def shown_points(folder: Path) -> pd.DataFrame:
+    """As people are shown them: files of lines and changes by short names."""
+    points = points_of(folder)
+    return points.assign(**{name: points[name].map(short_levels(points[name])) for name in GROUPS if name in points})
 
 
 def keep(folder: Path, rows: Sequence[Mapping[str, Any]]) -> None:

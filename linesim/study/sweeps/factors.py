@@ -10,7 +10,6 @@ from linesim.line import Line, LineError, Problem
 from linesim.line.between import between
 from linesim.line.units import BadValue
 
-LINE, CHANGE = "line", "change"  # factors that choose files; all others are keys of the line
 RANGE = {"low", "high"}
 
 

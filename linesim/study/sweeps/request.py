@@ -7,9 +7,10 @@ from pathlib import Path
 from typing import Any
 
 from linesim.line import Line, build
+from linesim.line.file_names import CHANGE, GROUPS, LINE, TOGETHER
 from linesim.line.layers import change_names, compose
 from linesim.study.sweeps.designs import Levels, designed, read_table
-from linesim.study.sweeps.factors import CHANGE, LINE, Factor, assumed, factors_in
+from linesim.study.sweeps.factors import Factor, assumed, factors_in
 from linesim.study.sweeps.points import Base, Points, checked
 
 
@@ -78,8 +79,8 @@ def _from_factors(
     assumptions: bool,
     seed: int,
 ) -> Iterator[tuple[Levels, Levels]]:
-    choosing = [factor for factor in factors if factor.key in (LINE, CHANGE)]
-    inside = [factor for factor in factors if factor.key not in (LINE, CHANGE)]
+    choosing = [factor for factor in factors if factor.key in GROUPS]
+    inside = [factor for factor in factors if factor.key not in GROUPS]
     for choice in designed("grid", choosing, None, seed) if choosing else [{}]:
         own = [*inside, *factors_in(only.get(lines.name(choice), {}))]
         if assumptions:
@@ -89,9 +90,9 @@ def _from_factors(
 
 
 def _parted(row: Levels) -> tuple[Levels, Levels]:
-    chosen = {key: level for key, level in row.items() if key in (LINE, CHANGE)}
-    return chosen, {key: level for key, level in row.items() if key not in (LINE, CHANGE)}
+    chosen = {key: level for key, level in row.items() if key in GROUPS}
+    return chosen, {key: level for key, level in row.items() if key not in GROUPS}
 
 
 def _shown(level: Any) -> str:
-    return " + ".join(map(str, level)) or "none" if isinstance(level, (list, tuple)) else str(level)
+    return TOGETHER.join(map(str, level)) or "none" if isinstance(level, (list, tuple)) else str(level)

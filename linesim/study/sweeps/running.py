@@ -90,7 +90,7 @@ def _do(
     points = {point.number: point for point in plan.points.points}
     first = line_of(plan.points, plan.points.points[0])
     ran_on = choose_engine(engine, first, len(missing) * plan.times.horizon_us / HOUR_US)
-    standing = Standing(rows, sweep_store.points_of(folder))
+    standing = Standing(rows, sweep_store.shown_points(folder))
 
     def block_of(runs: Sequence[Run]) -> Block:
         contents = {number: plan.points.content(points[number]) for number in dict.fromkeys(run.point for run in runs)}

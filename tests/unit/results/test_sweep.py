@@ -168,6 +168,17 @@ def test_results_in_several_currencies_are_told_each_in_its_own(tmp_path: Path) 
     assert sorted(line.split()[-1] for line in told) == ["CHF"] * 4 + ["SEK"] * 4
 
 
+def test_files_are_shown_by_short_names_and_kept_as_they_were_asked_for(tmp_path: Path) -> None:
+    asked = points().assign(change=["none", "a/fast.yaml", "b/fast.yaml", "my/slow.yaml + b/fast.yaml"])
+    sweep_store.begin(tmp_path, ABOUT, asked, [])
+    sweep_store.keep(tmp_path, rows())
+    opened = open_sweep(tmp_path)
+    shown = ["none", "a/fast", "b/fast", "slow + b/fast"]
+    assert opened.points["change"].tolist() == opened.main_effects()["level"].tolist()[:4] == shown
+    assert ".yaml" not in opened.text_summary() + answer(tmp_path, {})
+    assert sweep_store.points_of(tmp_path)["change"].tolist() == asked["change"].tolist()
+
+
 def test_a_half_written_file_is_no_result_and_is_swept_up(tmp_path: Path) -> None:
     sweep_store.begin(tmp_path, ABOUT, points(), [])
     sweep_store.keep(tmp_path, rows()[:3])
