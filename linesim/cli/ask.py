@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
 from pathlib import Path
 
@@ -11,8 +12,8 @@ BAD_INPUT = 2
 USAGE = """usage: linesim ask [FOLDER] [where=CONDITION] [by=MEASURE] [count=NUMBER]
 
 Lists the results in and below a folder (outputs/ if none is given); with where, by or count the best lines and points
-of all of them. A condition uses measures (with _low and _high for the ends of their 95 % intervals), investment,
-demand_per_h (good parts an hour that are wanted) and replications. Quote it for the shell.
+of all runs, comparisons and sweeps there. A condition uses measures (with _low and _high for the ends of their 95 %
+intervals), investment, demand_per_h (good parts an hour that are wanted) and replications. Quote it for the shell.
 
   linesim ask
   linesim ask results/parking by=cost_per_good_part
@@ -38,8 +39,9 @@ def command(words: list[str]) -> int:
     folder = Path(folders[0] if folders else "outputs")
     from linesim.results.past_text import answer, contents
 
+    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
     try:
-        print(answer(folder, asked) if asked else contents(folder))
+        print(answer(folder, asked, width) if asked else contents(folder, width))
     except OSError as error:
         print(f"linesim: {said(error)}", file=sys.stderr)
         return BAD_INPUT

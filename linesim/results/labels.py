@@ -114,13 +114,14 @@ def with_interval(found: Estimate, told: Callable[[float], str] = figure) -> str
     return told(found.mean) + ("" if math.isnan(found.low) else f" ({told(found.low)} to {told(found.high)})")
 
 
-def aligned(rows: Sequence[Sequence[str]], heads: int = 0) -> Iterator[str]:
+def aligned(rows: Sequence[Sequence[str]], heads: int = 0, words: int = 0) -> Iterator[str]:
     """Rows of text in columns, the first flush left, the rest flush right; a column without any value is left out.
 
-    heads: how many rows at the top are headings, which are no values.
+    heads: how many rows at the top are headings, which are no values. words: another column that is flush left.
     """
     kept = [at for at in range(len(rows[0])) if any(row[at] not in ("", "-") for row in rows[heads:])]
     widths = {at: max(len(row[at]) for row in rows) for at in kept}
+    left = (kept[0], words) if kept else ()
     for row in rows:
-        cells = [row[at].ljust(widths[at]) if at == kept[0] else row[at].rjust(widths[at]) for at in kept]
+        cells = [row[at].ljust(widths[at]) if at in left else row[at].rjust(widths[at]) for at in kept]
         yield "  ".join(cells).rstrip()
