@@ -16,7 +16,7 @@ on A4, and report.xlsx, a workbook of the same tables with charts.
 The page of a run has a replay, for which a stretch of it is simulated again.
 
   replication=1   which one the replay shows; the first there is
-  from_h=20       from this time since its start on [h]; the end of the warm-up
+  from_h=20       from this time since its start on [h]; the first planned working time after the warm-up
   to_h=28         up to this time [h]; 8 h later
   replay=true     with the replay
 """

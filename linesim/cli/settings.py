@@ -131,7 +131,9 @@ class RunSettings(LineSettings):
 @dataclass
 class TraceSettings(CheckSettings):
     events: int = _setting("a whole number", "how many events to print")
-    from_h: float = _setting("a number of hours", "print events from this time on [h]")
+    from_h: float | None = _setting(
+        "a number of hours or null", "print events from this time on [h]; null: from the first planned working time"
+    )
     to_h: float | None = _setting("a number of hours or null", "and up to this time [h]; null: 8 h later")
     part: int | None = _setting("a whole number or null", "print events of this part only")
     machine: str | None = _setting("a name or null", "print events of this machine, carriage, crew or place only")

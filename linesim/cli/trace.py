@@ -10,6 +10,8 @@ from typing import Any
 from linesim.cli.job import Job
 from linesim.cli.trace_table import HOUR_US, selected, table
 from linesim.engine.contract import LockUp, Times, Trace
+from linesim.line.calendar import WEEK_US, first_planned_us
+from linesim.line.model import Line
 from linesim.line.problems import LineError, Problem
 from linesim.results import trace_table
 from linesim.study.engines import choose_engine
@@ -22,10 +24,12 @@ def task(job: Job) -> int:
     """Runs the line as long as the printed part needs, prints it, and writes the whole trace if asked."""
     wanted = job.settings
     file = _parquet_file(wanted["parquet"])
-    from_h, to_h = _window(wanted)
+    from_h, to_h = _window(wanted, job.line)
     trace, stand = _run(job, round(to_h * HOUR_US) + 1)  # what happens exactly at to_h is shown too
     rows = selected(trace, from_h, to_h, wanted["part"], wanted["machine"])
     print(f"{job.line.name}: seed {wanted['seed']}, replication {wanted['replication']}")
+    if wanted["from_h"] is None and from_h > 0:
+        print(f"from {from_h:g} h on, the first planned working time; from_h=0 shows what comes before")
     print("\n".join(table(trace, rows[: wanted["events"]])))
     if len(rows) == 0:
         print(f"linesim: no such event between {from_h:g} h and {to_h:g} h", file=sys.stderr)
@@ -40,10 +44,12 @@ def task(job: Job) -> int:
     return 0 if stand is None else 1
 
 
-def _window(wanted: dict[str, Any]) -> tuple[float, float]:
+def _window(wanted: dict[str, Any], line: Line) -> tuple[float, float]:
     """The times [h] between which events are printed."""
-    from_h: float = wanted["from_h"]
-    to_h = from_h + SHOWN_H if wanted["to_h"] is None else wanted["to_h"]
+    from_h, to_h = wanted["from_h"], wanted["to_h"]
+    if from_h is None:
+        from_h = first_planned_us(line, 0, WEEK_US if to_h is None else round(to_h * HOUR_US)) / HOUR_US
+    to_h = from_h + SHOWN_H if to_h is None else to_h
     if to_h <= from_h:
         fix = f"write for example to_h={from_h + 1:g}"
         raise LineError([Problem("to_h", to_h, f"must be later than from_h = {from_h:g}", fix)], "the run settings")

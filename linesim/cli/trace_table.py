@@ -22,7 +22,7 @@ def selected(trace: Trace, from_h: float, to_h: float, part: int | None, name: s
     no owner has.
     """
     time_us, what, owner, parts, value = trace.rows.T
-    wanted = (time_us >= from_h * HOUR_US) & (time_us <= to_h * HOUR_US)
+    wanted = (time_us >= round(from_h * HOUR_US)) & (time_us <= round(to_h * HOUR_US))
     if part is not None:
         wanted &= (parts == part) & ~np.isin(what, NO_PARTS)
     if name is not None:

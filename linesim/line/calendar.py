@@ -103,6 +103,12 @@ def planned_stretches(line: Line, horizon_us: int) -> np.ndarray:
     return np.array([span for span in found if span[0] < span[1]], dtype=np.int64).reshape(-1, 2)
 
 
+def first_planned_us(line: Line, from_us: int, to_us: int) -> int:
+    """When between two times the line is first planned to run [us]; the earlier of the two if it never is."""
+    spans = planned_stretches(line, to_us).tolist()
+    return next((max(from_us, begin) for begin, end in spans if end > from_us), from_us)
+
+
 def planned_h_per_week(line: Line) -> float:
     """Planned hours of the line a week [h]: its shifts without breaks and planned stops."""
     return sum(end - begin for begin, end in _planned_week(line)) / HOUR_US

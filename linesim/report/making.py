@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -13,6 +13,7 @@ import yaml
 from linesim.engine.contract.ledger import HOUR_US
 from linesim.engine.contract.trace import Trace
 from linesim.line import Line, LineError, load_line
+from linesim.line.calendar import first_planned_us
 from linesim.report.acceptance_page import acceptance_book, acceptance_page
 from linesim.report.books import comparison_book, run_book
 from linesim.report.compare_page import compare_page
@@ -33,6 +34,7 @@ OTHER_NUMBERS = (
     "No replay: run again, the stored line gives other numbers than the stored ones. The line file or the program has "
     "changed since."
 )
+FIRST_WORK = "It begins with the first planned working time after the warm-up."
 
 TracedAgain = Callable[[Results, Line, int, float], Trace]  # results, line, replication, up to a time [h] -> its trace
 
@@ -41,7 +43,7 @@ TracedAgain = Callable[[Results, Line, int, float], Trace]  # results, line, rep
 class Window:
     """What the replay shows: a replication (None: the first there is), from and to a time since its start [h].
 
-    from_h None: the end of the warm-up; to_h None: HOURS later. It is cut where the run ends.
+    from_h None: the first planned working time after the warm-up; to_h None: HOURS later. It is cut where the run ends.
     """
 
     replication: int | None = None
@@ -84,7 +86,10 @@ def _replay(results: Results, line: Line, traced_again: TracedAgain, window: Win
     about = results.about
     numbers, end_h = about["replications"], about["warmup_hours"] + about["hours"]
     number = numbers[0] if window.replication is None else window.replication
-    from_h = about["warmup_hours"] if window.from_h is None else window.from_h
+    from_h, warm_us = window.from_h, round(about["warmup_hours"] * HOUR_US)
+    if from_h is None:
+        last_h = end_h if window.to_h is None else window.to_h
+        from_h = first_planned_us(line, warm_us, round(last_h * HOUR_US)) / HOUR_US
     to_h = min(from_h + HOURS if window.to_h is None else window.to_h, end_h)
     if number not in numbers:
         raise ValueError(f"replication = {number}: these results hold {numbers[0]} to {numbers[-1]}")
@@ -93,7 +98,11 @@ def _replay(results: Results, line: Line, traced_again: TracedAgain, window: Win
     trace = traced_again(results, line, number, to_h)
     if not is_of(trace, line, results, number):
         return Words([OTHER_NUMBERS])
-    return replay_of(trace, line, number, round(from_h * HOUR_US), round(to_h * HOUR_US))
+    from_us = round(from_h * HOUR_US)
+    replay = replay_of(trace, line, number, from_us, round(to_h * HOUR_US))
+    if window.from_h is None and from_us > warm_us:
+        return replace(replay, about=f"{replay.about} {FIRST_WORK}")
+    return replay
 
 
 def line_in(folder: Path) -> Line | None:

@@ -42,6 +42,34 @@ def test_trace_follows_one_part_and_one_machine(linesim: Shell) -> None:
     assert all(line.split()[0] >= "0:30:00.000" for line in machine.splitlines()[2:] if line[:13].strip())
 
 
+SHIFT = ("line.demand=null", "line.shifts={day: {days: mon to fri, from: '6:20', to: '14:00'}}")
+
+
+def test_a_trace_begins_by_default_where_the_line_is_first_planned_to_run(linesim: Shell) -> None:
+    shown = linesim("trace", "two_machines", *SHIFT, "events=100000")
+    assert (shown.returncode, shown.stderr) == (0, "")
+    _, told, _, *events = shown.stdout.splitlines()
+    assert told == "from 6.33333 h on, the first planned working time; from_h=0 shows what comes before"
+    assert events[0].split()[0] == "6:20:00.000"
+    assert any("part leaves" in event for event in events)
+    times = [event.split()[0] for event in events if event[:13].strip()]
+    assert times[-1].startswith("14:")  # of the 8 hours
+
+
+def test_a_trace_keeps_the_times_that_were_asked_for(linesim: Shell) -> None:
+    for asked in (("from_h=0",), ("to_h=5",), ("from_h=0", "to_h=24")):
+        lines = linesim("trace", "two_machines", *SHIFT, *asked).stdout.splitlines()
+        assert lines[1].split()[:2] == ["time", "who"]
+        assert lines[2].split()[0] == "0:00:00.000"
+    late = linesim("trace", "two_machines", *SHIFT, "to_h=24", "from_h=7").stdout.splitlines()
+    assert late[1].split()[:2] == ["time", "who"]
+    assert late[2].split()[0] >= "7:00:00.000"
+    until = linesim("trace", "two_machines", *SHIFT, "to_h=6.5", "events=100000").stdout.splitlines()
+    assert until[1].startswith("from 6.33333 h on")
+    times = [line.split()[0] for line in until[3:] if line[:13].strip()]
+    assert "6:20:00.000" == times[0] < times[-1] <= "6:30:00.000"
+
+
 def test_the_whole_trace_goes_to_a_file(linesim: Shell, tmp_path: Path) -> None:
     shown = linesim("trace", "two_machines", "to_h=1", "events=3", "parquet=deep/whole.parquet")
     assert shown.returncode == 0, shown.stderr

@@ -1,5 +1,6 @@
 """`linesim report` as a user types it."""
 
+import re
 from pathlib import Path
 
 from tests.end_to_end.conftest import Shell
@@ -49,6 +50,23 @@ def test_wrong_settings_of_a_report_are_told_together(linesim: Shell, tmp_path: 
     assert "must be 0 or more" in linesim("report", "mine", "from_h=7").stderr
     assert linesim("report", "mine", "replay=false").returncode == 0
     assert 'id="replay"' not in (tmp_path / "mine" / "report.html").read_text(encoding="utf-8")
+
+
+def test_a_replay_begins_where_the_line_works_after_its_warm_up(linesim: Shell, tmp_path: Path) -> None:
+    def about(*settings: str) -> str:
+        assert linesim("report", "mine", *settings).returncode == 0
+        page = (tmp_path / "mine" / "report.html").read_text(encoding="utf-8")
+        found = re.search(r"Replication 1, from .*?(?= Drawn from)", page)
+        assert found is not None
+        return found[0]
+
+    shift = ("line.demand=null", "line.shifts={day: {days: mon to fri, from: '6:20', to: '14:00'}}")
+    times = ("hours=12", "warmup_hours=20", "replications=1", "plots=false", "seed=5")
+    assert linesim("run", "two_machines", *shift, *times, "out=mine").returncode == 0
+    first = "It begins with the first planned working time after the warm-up."
+    assert about() == f"Replication 1, from 30 h 20 min to 32 h after its start. {first}"
+    assert about("from_h=21") == "Replication 1, from 21 h to 29 h after its start."
+    assert about("to_h=24") == "Replication 1, from 20 h to 24 h after its start."
 
 
 def test_an_acceptance_test_has_a_page_that_tells_what_differs(linesim: Shell, tmp_path: Path) -> None:

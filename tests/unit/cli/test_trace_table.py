@@ -42,6 +42,13 @@ def test_both_edges_of_the_time_window_are_inside() -> None:
     assert picked(from_h=1, to_h=2) == [1, 2, 3, 4, 5, 6]
 
 
+def test_an_instant_on_the_edge_is_found_whatever_its_fraction_of_an_hour() -> None:
+    for minute in range(2 * 24 * 60):
+        at_us = minute * HOUR_US // 60
+        trace = replace(TRACE, rows=np.array([(at_us, What.FAIL, 2, -1, 0)], dtype=np.int64))
+        assert list(selected(trace, at_us / HOUR_US, at_us / HOUR_US, None, None)) == [0]
+
+
 def test_a_part_is_followed_and_the_target_of_a_leg_is_no_part() -> None:
     assert picked(part=7) == [1, 2, 4, 7]
     assert picked(part=1) == []

@@ -41,6 +41,27 @@ def test_a_planned_stop_alone_makes_a_week_too() -> None:
     assert c.planned_h_per_week(line(shifts={})) == 168 - 4
 
 
+@pytest.mark.parametrize(
+    ("from_h", "to_h", "first_h"),
+    [
+        (0, 168, 0),  # the night of Sunday
+        (2, 168, 3),  # its break
+        (4 * 24 + 5, 168, 4 * 24 + 6),  # Friday has no night
+        (4 * 24 + 11, 168, 4 * 24 + 11),
+        (4 * 24 + 13, 168, 5 * 24 + 24 + 22),  # from the service of Friday to the end of Sunday
+        (4 * 24 + 13, 5 * 24, 4 * 24 + 13),  # where it is not planned to run again
+        (4 * 24 + 13, 6 * 24 + 22, 4 * 24 + 13),
+        (168 + 2.5, 400, 168 + 3),
+    ],
+)
+def test_the_first_planned_time_after_another_is_found(from_h: float, to_h: float, first_h: float) -> None:
+    assert c.first_planned_us(line(), round(from_h * H), round(to_h * H)) == first_h * H
+
+
+def test_a_line_without_a_week_is_planned_to_run_at_once() -> None:
+    assert c.first_planned_us(line(shifts={}, planned_stops={}), 5 * H, 9 * H) == 5 * H
+
+
 def test_duties_change_on_the_edges_and_a_shift_belongs_to_the_day_it_begins_on() -> None:
     station = line().stations["turn"]
     wednesday, friday, sunday = (day * c.DAY_US for day in (2, 4, 6))
