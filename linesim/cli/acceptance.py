@@ -7,9 +7,9 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from linesim.cli.compare import names_of, refuse_other_settings
 from linesim.cli.folders import abandon, claim
 from linesim.cli.job import Job
+from linesim.cli.jobs_together import names_of, refuse_other_settings
 from linesim.cli.saving import chosen_by_user, keep_settings, overrides_of, tell_what_next, tell_where, yaml_text
 from linesim.engine.contract import LockUp
 from linesim.line import LineError

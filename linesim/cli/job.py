@@ -21,8 +21,8 @@ from linesim.line.sources import Source
 from linesim.study.run_settings import check_run_settings
 
 NOT_RULED = {"plots", "trace", "out", "machine", "parquet"}  # settings of any value that Hydra lets through
-NOT_RULED |= {"design", "factors", "only", "table", "assumptions", "cluster"}
-NOT_RULED |= {"indifference", "budget"}
+NOT_RULED |= {"design", "factors", "only", "table", "assumptions", "cluster", "budget"}  # the sweep judges them
+NOT_RULED |= {"indifference"}  # judged where the runs are planned
 
 
 @dataclass(frozen=True)

@@ -14,8 +14,9 @@ import pandas as pd
 from linesim.results.files import read_about, write_study
 from linesim.results.labels import aligned, percent, shortened
 from linesim.results.outlook import binomial_interval, quantile_interval
+from linesim.results.text import WIDTH
 
-ACCEPTANCE, WIDTH = "acceptance.json", 96
+ACCEPTANCE = "acceptance.json"
 QUANTILES = (0.05, 0.25, 0.5, 0.75, 0.95)
 OUTPUT_COLUMNS = ["line", "replication", "good_parts"]
 CAUTION = (
@@ -114,8 +115,7 @@ class Acceptance:
         mark, risk = self.about["mark"], self.about["risk"]
         if mark is not None:
             for row in self.passing(mark).to_dict("records"):
-                bounds = f"{percent(row['passes'])} ({percent(row['low'])} to {percent(row['high'])})"
-                yield f"a mark of {mark:g} good parts: {shortened(row['line'])} passes in {bounds}"
+                yield f"a mark of {mark:g} good parts: {shortened(row['line'])} passes in {_bounds(row)}"
         highest, sure = self.mark_for(risk)
         words = f"that {shortened(first)} fails in {percent(risk)} of tests at most"
         sureness = f"{sure}, to be sure at 97.5 %" if sure is not None else "more tests are needed to be sure of one"
@@ -123,8 +123,12 @@ class Acceptance:
         taken = highest if sure is None else sure
         for line in others:
             row = self.passing(taken).set_index("line").loc[line]
-            bounds = f"{percent(row['passes'])} ({percent(row['low'])} to {percent(row['high'])})"
-            yield f"  with a mark of {taken} {shortened(line)} passes all the same in {bounds}"
+            yield f"  with a mark of {taken} {shortened(line)} passes all the same in {_bounds(row)}"
+
+
+def _bounds(row: Any) -> str:
+    """Of a row of `passing`: the share that passes, with its bounds."""
+    return f"{percent(row['passes'])} ({percent(row['low'])} to {percent(row['high'])})"
 
 
 def file_of(number: int) -> str:

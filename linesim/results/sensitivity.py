@@ -47,7 +47,7 @@ class Sensitivity:
 
         Paired over the replications; all intervals of the table together hold at 95 %.
         """
-        pairs = list(self._pairs(LEVER))
+        pairs = self._pairs(LEVER)
         rows = []
         for name, at in pairs:
             unit = self.about["units"][name]
@@ -64,7 +64,7 @@ class Sensitivity:
 
         In good parts/h less the line as it is; paired, and all intervals of the table together hold at 95 %.
         """
-        pairs = list(self._pairs(RANGE))
+        pairs = self._pairs(RANGE)
         found = {pair: self._difference(RANGE, *pair, len(pairs)) for pair in pairs}
         rows = [(*pair, *each[:4], each.shown) for pair, each in found.items()]
         table = pd.DataFrame(rows, columns=TORNADO_COLUMNS)
@@ -96,9 +96,10 @@ class Sensitivity:
             drawn.save(SENSITIVITIES, self, folder / "plots")
         return folder
 
-    def _pairs(self, kind: str) -> dict[tuple[str, str], None]:
+    def _pairs(self, kind: str) -> list[tuple[str, str]]:
+        """Name and `at` of all values of a kind, each once."""
         rows = self.values[self.values["kind"] == kind]
-        return dict.fromkeys(zip(rows["name"], rows["at"], strict=True))
+        return list(dict.fromkeys(zip(rows["name"], rows["at"], strict=True)))
 
     def _of(self, kind: str, name: str, at: str) -> pd.Series[float]:
         rows = self.values.query("kind == @kind and name == @name and at == @at")

@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from linesim.results.labels import aligned, figure, signed
+from linesim.results.labels import aligned, signed, with_interval
 from linesim.results.text import CAUTION, WIDTH
 
 if TYPE_CHECKING:
@@ -28,8 +28,7 @@ def _head(found: Sensitivity) -> Iterator[str]:
         f"{count} replication{'s' * (count > 1)} each of {about['hours']:g} h after {about['warmup_hours']:g} h of "
         f"warm-up, seed {about['seed']}, the same random numbers for all"
     )
-    interval = "" if math.isnan(output.low) else f" ({figure(output.low)} to {figure(output.high)})"
-    yield f"output as it is: {figure(output.mean)}{interval} good parts/h"
+    yield f"output as it is: {with_interval(output)} good parts/h"
 
 
 def _worth(found: Sensitivity) -> Iterator[str]:

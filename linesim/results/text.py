@@ -158,7 +158,7 @@ def _bottleneck(results: Results) -> Iterator[str]:
     total = results.bottleneck.assign(share=results.bottleneck["sole_share"] + results.bottleneck["shifting_share"])
     wide = _wide(total, "owner", "share")
     wide = wide.loc[:, wide.mean() > 0]
-    if not wide.empty and len(wide.columns):
+    if not wide.empty:
         yield "bottleneck: share of time as the longest active, times of shifting included"
         yield from _ranking(wide, BOTTLENECKS_SHOWN, percent, with_rest=False)
 

@@ -13,9 +13,7 @@ from linesim.line.csv_cells import read_cells
 from linesim.study.sweeps.factors import Factor
 
 Levels = dict[str, Any]  # a point of the design: key -> level
-LISTED = ("grid", "one_at_a_time")  # they run the levels that are listed
-SPREAD = ("latin_hypercube", "sobol")  # they spread so many points over all factors
-DESIGNS = (*LISTED, *SPREAD)
+LISTED = ("grid", "one_at_a_time")  # they run the levels that are listed; the others spread points over all factors
 
 
 def designed(design: str, factors: Sequence[Factor], points: int | None, seed: int) -> list[Levels]:

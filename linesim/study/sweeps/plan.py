@@ -32,6 +32,8 @@ _SETTING = {"first": "replications", "most": "most_replications"}
 
 @dataclass(frozen=True)
 class Plan:
+    """Which points are run, how long and how often, and the name of the design that made them."""
+
     points: Points
     times: Times
     seed: int

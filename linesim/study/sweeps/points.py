@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from linesim.line import Line, LineError, Problem, build
@@ -48,7 +48,7 @@ class Points:
 
     def content(self, point: Point) -> dict[str, Any]:
         """The line of a point as a plain map."""
-        content: dict[str, Any] = _composed(self.bases[point.base].content, point.levels).content
+        content: dict[str, Any] = compose(self.bases[point.base].content, point.levels).content
         return content
 
     @property
@@ -89,17 +89,13 @@ def checked(bases: Sequence[Base], designs: Sequence[Sequence[Mapping[str, Any]]
 
 def line_of(points: Points, point: Point) -> Line:
     """The line of a point. Raises LineError with where the problem stands."""
-    source = _composed(points.bases[point.base].content, point.levels)
+    source = compose(points.bases[point.base].content, point.levels)
     return build(source.content, source.origins)
 
 
 def shown_level(level: Any) -> str:
     """A level as people write it."""
     return level if isinstance(level, str) else json.dumps(level, ensure_ascii=False)
-
-
-def _composed(content: Mapping[str, Any], levels: Mapping[str, Any]) -> Any:
-    return compose(content, levels)
 
 
 def _investment(line: Line) -> float | None:
@@ -110,9 +106,7 @@ def _told(problems: Counter[Problem], points: int) -> list[Problem]:
     told = []
     for problem, count in problems.most_common(MOST_TOLD):
         rule = problem.rule if count == 1 else f"{problem.rule} ({count} of {points} points)"
-        told.append(
-            Problem(problem.key, problem.value, rule, problem.fix, problem.file, problem.line, problem.suggestion)
-        )
+        told.append(replace(problem, rule=rule))
     if len(problems) > MOST_TOLD:
         told.append(Problem("", None, f"{len(problems) - MOST_TOLD} more of this kind"))
     return told

@@ -52,9 +52,9 @@ def run_sweep(
 ) -> Sweep:
     """Does what is missing of a plan in its folder, and writes the tables; returns what is there then.
 
-    engine: "auto", "simpy" or "compiled". workers: how many runs at a time, None for one on each core. cluster:
-    None for threads of this process, else see `cluster.cluster`. budget_s: time by the
-    clock after which no more is begun. A run that fails is kept with its error.
+    engine: "auto", "simpy" or "compiled". workers: how many runs at a time, None for one on each core. cluster: None
+    for threads of this process, else see `cluster.cluster`. budget_s: time by the clock after which no more is begun. A
+    run that fails is kept with its error.
 
     Raises LineError if the folder holds another sweep or one that is being run; SweepStopped on Ctrl-C; OSError if the
     disk is full or the cluster gone. Whatever happens, finished runs are kept, and the same call goes on from there.
@@ -64,7 +64,7 @@ def run_sweep(
         began_s = time.monotonic()
         begin_or_go_on(plan, folder)
         deadline_s = math.inf if budget_s is None else began_s + budget_s
-        last = _do(plan, folder, engine, workers or cores(), cluster, deadline_s, progress)
+        last = _run_rounds(plan, folder, engine, workers or cores(), cluster, deadline_s, progress)
         put_together(folder)
         sweep_store.tell(folder, {**plan.about(), **_how_it_ended(plan, last)})
         sweep = open_sweep(folder)
@@ -72,7 +72,7 @@ def run_sweep(
         return sweep
 
 
-def _do(
+def _run_rounds(
     plan: Plan,
     folder: Path,
     engine: str,

@@ -1,6 +1,6 @@
-"""Names of the lines that `linesim compare` sets side by side."""
+"""Names of the lines that `linesim compare` and `acceptance` run together."""
 
-from linesim.cli.compare import names_of
+from linesim.cli.jobs_together import names_of
 
 
 def test_lines_are_named_by_what_differs() -> None:
