@@ -24,7 +24,12 @@ def measures(results: Results) -> Sheet:
             length, unit = shown_in(name, lead_time_s, results.about["currency"])
             cut = within(found, 1.0) if name in IN_PERCENT else found
             rows.append([NAMED_MEASURES[name], in_unit(cut, length), unit, definition])
-    columns = [Column("measure", form=TEXT), Column("mean"), Column("unit", form=TEXT), Column("meaning", form=TEXT)]
+    columns = [
+        Column("measure", form=TEXT),
+        Column("mean", unlike=True),
+        Column("unit", form=TEXT),
+        Column("meaning", form=TEXT),
+    ]
     return Sheet("Measures", columns, rows, INTERVALS)
 
 

@@ -13,12 +13,13 @@ from linesim.report.compare_sheets import COST, OUTPUT, Lines
 from linesim.report.draw_plan import plan_picture
 from linesim.report.parts import Page, Part, Section, Tile, Tiles, Words
 from linesim.report.pictures import pictures
-from linesim.report.sheets import TEXT, Cell, Column, Sheet
+from linesim.report.sheets import FIGURE, TEXT, Cell, Column, Sheet, interval, value
 from linesim.report.unlike_sheet import what_differs
 from linesim.results import Comparison
 from linesim.results.definitions import MEASURES
 from linesim.results.demand import MET
-from linesim.results.labels import NAMED_MEASURES, figure, signed
+from linesim.results.intervals import Estimate
+from linesim.results.labels import NAMED_MEASURES, mean_and_interval, signed
 
 SAYS = {
     "output": "output of each line with its interval, and its difference from the base",
@@ -63,10 +64,10 @@ def _tiles(comparison: Comparison) -> list[Tile]:
     told = []
     for name, each in comparison.results.items():
         made = each.estimate(OUTPUT)
-        between = f"{figure(made.low)} to {figure(made.high)}" if made.replications > 1 else "no interval"
+        between = interval(made, FIGURE) or "no interval"
         verdict = each.demand_verdict()
         told.append(
-            Tile(name, figure(made.mean), "good parts/h", [between, *([f"demand: {verdict}"] if verdict else [])])
+            Tile(name, value(made, FIGURE), "good parts/h", [between, *([f"demand: {verdict}"] if verdict else [])])
         )
     return told
 
@@ -89,8 +90,9 @@ def _sentences(comparison: Comparison) -> Iterator[str]:
     yield from _demand(comparison)
     for row in comparison.differences(OUTPUT).to_dict("records"):
         if row["replications"] > 1:
-            interval = f"{signed(row['low'])} to {signed(row['high'])}"
-            yield f"{row['line']}: {signed(row['mean'])} good parts/h beside the base ({interval}): {row['shown']}."
+            found = Estimate(row["mean"], row["low"], row["high"], row["replications"])
+            ((more, between),) = mean_and_interval([found], signed)
+            yield f"{row['line']}: {more} good parts/h beside the base {between}: {row['shown']}."
     yield SCOPE
 
 

@@ -77,7 +77,7 @@ def differences(comparison: Comparison) -> Sheet:
     columns = [
         Column("measure", form=TEXT),
         Column("line", form=TEXT),
-        Column("difference", form=CHANGE),
+        Column("difference", form=CHANGE, unlike=True),
         Column("unit", form=TEXT),
         Column("shown", form=TEXT),
     ]

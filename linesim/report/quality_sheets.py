@@ -18,7 +18,11 @@ def quality(results: Results) -> Sheet:
     for name in QUALITY:
         counted = results.replications[name]
         rows.append([NAMED_MEASURES[name], estimate(counted), estimate(counted / hours)])
-    columns = [Column("parts", form=TEXT), Column("count", in_a_run(results), COUNT), Column("rate", "parts/h")]
+    columns = [
+        Column("parts", form=TEXT),
+        Column("count", in_a_run(results), COUNT, unlike=True),
+        Column("rate", "parts/h", unlike=True),
+    ]
     return Sheet("Quality", columns, rows, "Escaped: bad parts that no inspection caught. They count as good.")
 
 

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
-import math
 import textwrap
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from linesim.results.definitions import MEASURES
-from linesim.results.labels import aligned, figure, in_unit, shortened, signed, thousands, time_unit, with_interval
+from linesim.results.intervals import Estimate
+from linesim.results.labels import (
+    aligned,
+    figure,
+    figures,
+    in_unit,
+    mean_and_interval,
+    shortened,
+    signed,
+    thousands,
+    time_unit,
+    with_intervals,
+)
 from linesim.results.text import CAUTION, WIDTH
 
 if TYPE_CHECKING:
@@ -46,31 +57,18 @@ def _lines(comparison: Comparison) -> Iterator[str]:
     length, unit = time_unit(times[0].mean)
     invested = comparison.investments()
     currency = comparison.about["currency"]
-    rows = [
-        [
-            "line",
-            "good parts/h",
-            "demand",
-            "WIP",
-            f"lead time {unit}",
-            f"{currency or 'cost'} a part",
-            thousands(currency, "invested"),
-        ]
-    ]
-    for (name, each), time in zip(comparison.results.items(), times, strict=True):
-        price = invested[name]
-        rows.append(
-            [
-                shortened(name),
-                with_interval(each.estimate(OUTPUT)),
-                each.demand_verdict() or "",
-                figure(each.estimate("wip_parts").mean),
-                figure(in_unit(time, length).mean),
-                _if_known(each.estimate(COST).mean),
-                "" if price is None else f"{price / 1000:,.0f}",
-            ]
-        )
-    yield from aligned(rows, heads=1)
+    lines = [*comparison.results.values()]
+    prices = [invested[name] for name in comparison.names]
+    columns = {
+        "line": map(shortened, comparison.names),
+        "good parts/h": with_intervals([each.estimate(OUTPUT) for each in lines]),
+        "demand": [each.demand_verdict() or "" for each in lines],
+        "WIP": figures([each.estimate("wip_parts").mean for each in lines]),
+        f"lead time {unit}": figures([in_unit(time, length).mean for time in times]),
+        f"{currency or 'cost'} a part": figures([each.estimate(COST).mean for each in lines]),
+        thousands(currency, "invested"): ["" if price is None else f"{price / 1000:,.0f}" for price in prices],
+    }
+    yield from aligned([[*columns], *zip(*columns.values(), strict=True)], heads=1)
 
 
 def _differences(comparison: Comparison) -> Iterator[str]:
@@ -81,11 +79,11 @@ def _differences(comparison: Comparison) -> Iterator[str]:
             continue
         together = ", which hold together" if len(table) > 1 else ""
         yield f"{words}, less {shortened(base)}; paired 95 % intervals{together}"
-        rows = []
-        for row in table.to_dict("records"):
-            interval = "" if math.isnan(row["low"]) else f"({signed(row['low'])} to {signed(row['high'])})"
-            rows.append([f"  {shortened(row['line'])}", signed(row["mean"]), interval, row["shown"]])
-        yield from aligned(rows)
+        cells = mean_and_interval(
+            [Estimate(*row) for row in table[[*Estimate._fields]].itertuples(index=False)], signed
+        )
+        shown = zip(table["line"], cells, table["shown"], strict=True)
+        yield from aligned([[f"  {shortened(line)}", *both, told] for line, both, told in shown])
     helped = comparison.differences(OUTPUT)["helped"].dropna()
     if len(helped) and not 1 / MUCH < helped.min() < MUCH:
         least = figure(helped.min())
@@ -131,7 +129,3 @@ def _best(comparison: Comparison) -> Iterator[str]:
 
 def _caution(_: Comparison) -> Iterator[str]:
     yield from textwrap.wrap(CAUTION, WIDTH)
-
-
-def _if_known(value: float) -> str:
-    return "" if math.isnan(value) else figure(value)

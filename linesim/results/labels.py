@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from linesim.engine.contract.trace_words import state_words
 from linesim.results.definitions import MEASURES
@@ -51,17 +51,24 @@ def label(name: str) -> str:
     return _LABELS.get(name) or state_words(name)
 
 
-def figure(value: float) -> str:
-    """A number with three digits that count, more for large ones; "-" where it is not defined."""
+def figure(value: float, places: int | None = None) -> str:
+    """A number with so many decimals, else with those that fit its size; "-" where it is not defined."""
     if math.isnan(value):
         return "-"
-    return f"{value:,.{decimals(value)}f}"
+    places = decimals([value]) if places is None else places
+    return f"{round(value, places) + 0.0:,.{places}f}"  # what is rounded to nothing has no sign
 
 
-def decimals(value: float) -> int:
-    """How many decimals a number of this size is written with."""
-    size = abs(value)
+def decimals(values: Iterable[float]) -> int:
+    """How many decimals all these numbers are written with: the largest has three digits that count, or more."""
+    size = max((abs(value) for value in values if not math.isnan(value)), default=0.0)
     return 0 if size >= 1000 else 1 if size >= 100 else 2 if size >= 1 or size == 0 else 3
+
+
+def figures(values: Sequence[float]) -> list[str]:
+    """The numbers of a column, all with the decimals that fit the largest."""
+    places = decimals(values)
+    return [figure(value, places) for value in values]
 
 
 def percent(value: float) -> str:
@@ -104,14 +111,23 @@ def shortened(name: str, most: int = 34) -> str:
     return name if len(name) <= most else f"{name[: most - 3]}..."
 
 
-def signed(value: float) -> str:
+def signed(value: float, places: int | None = None) -> str:
     """A difference, with its sign."""
-    return f"{'+' if value > 0 else ''}{figure(value)}"
+    told = figure(value, places)
+    return f"+{told}" if value > 0 and told.strip("0.") else told
 
 
-def with_interval(found: Estimate, told: Callable[[float], str] = figure) -> str:
-    """A mean, and its interval in brackets where there is one."""
-    return told(found.mean) + ("" if math.isnan(found.low) else f" ({told(found.low)} to {told(found.high)})")
+def with_intervals(found: Sequence[Estimate], told: Callable[[float, int], str] = figure) -> list[str]:
+    """The means of a column, each with its interval in brackets where there is one; decimals as in `figures`."""
+    return [" ".join(cells).rstrip() for cells in mean_and_interval(found, told)]
+
+
+def mean_and_interval(found: Sequence[Estimate], told: Callable[[float, int], str]) -> Iterator[tuple[str, str]]:
+    """The same in two cells each."""
+    places = decimals(number for each in found for number in (each.mean, each.low, each.high))
+    for each in found:
+        low, high = told(each.low, places), told(each.high, places)
+        yield told(each.mean, places), "" if math.isnan(each.low) else f"({low} to {high})"
 
 
 def aligned(rows: Sequence[Sequence[str]], heads: int = 0, words: int = 0) -> Iterator[str]:

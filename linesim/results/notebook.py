@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pandas as pd
 
-from linesim.results.labels import figure
+from linesim.results.labels import figures
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -29,8 +29,8 @@ def run_html(results: Results) -> str:
 
     known = results.summary().query("replications > 0")
     table = pd.DataFrame({"measure": known["measure"], "unit": known["unit"]})
-    for column in ("mean", "low", "high"):
-        table[column] = [figure(value) for value in known[column]]
+    together = [figures([*row]) for row in known[["mean", "low", "high"]].itertuples(index=False)]
+    table[["mean", "low", "high"]] = together
     return _shown(results.about["name"], table, PLOTS["losses"](results))
 
 
@@ -40,9 +40,9 @@ def comparison_html(comparison: Comparison) -> str:
 
     made = [each.estimate("throughput_per_h") for each in comparison.results.values()]
     differences = comparison.differences()
-    table = pd.DataFrame({"line": comparison.names, "good parts/h": [figure(each.mean) for each in made]})
+    table = pd.DataFrame({"line": comparison.names, "good parts/h": figures([each.mean for each in made])})
     for column in ("mean", "low", "high"):
-        table[f"less the base, {column}"] = ["", *(figure(value) for value in differences[column])]
+        table[f"less the base, {column}"] = ["", *figures([*differences[column]])]
     table["shown"] = ["base", *differences["shown"]]
     return _shown(comparison.about["name"], table, COMPARED["output"](comparison))
 
@@ -54,9 +54,9 @@ def sweep_html(sweep: Sweep) -> str:
     best = sweep.best(count=MOST_ROWS)
     table = best[["point", *sweep.factors]].copy()
     if best["investment"].notna().any():
-        table["investment, k"] = [figure(value / 1000) for value in best["investment"]]
+        table["investment, k"] = figures([*best["investment"] / 1000])
     for name, column in (("good parts/h", ""), ("low", "_low"), ("high", "_high")):
-        table[name] = [figure(value) for value in best[f"throughput_per_h{column}"]]
+        table[name] = figures([*best[f"throughput_per_h{column}"]])
     count = len(sweep.points)
     title = f"sweep over {', '.join(sweep.factors) or 'no factor'}: "
     title += f"the {MOST_ROWS} with most output of {count} points" if count > MOST_ROWS else f"{count} points"
@@ -75,7 +75,7 @@ def sensitivity_html(found: Sensitivity) -> str:
         {
             "what": [what for _, what, _ in made],
             "step": [step for step, _, _ in made],
-            **{head: [figure(row[column]) for _, _, row in made] for column, head in heads.items()},
+            **{head: figures([row[column] for _, _, row in made]) for column, head in heads.items()},
             "shown": [row["shown"] for _, _, row in made],
         }
     )

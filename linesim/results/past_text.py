@@ -12,11 +12,10 @@ from linesim.results.intervals import Estimate
 from linesim.results.labels import (
     NAMED_MEASURES,
     aligned,
-    figure,
-    in_unit,
+    figures,
     shown_in,
     thousands,
-    with_interval,
+    with_intervals,
 )
 from linesim.results.past import ask, list_results, nothing_in
 from linesim.results.sweep import OUTPUT
@@ -29,20 +28,12 @@ def contents(folder: Path, width: int | None = None) -> str:
     table = list_results(folder)
     if table.empty:
         raise FileNotFoundError(nothing_in(folder))
-    rows = [["folder", "kind", "saved", "lines", "seed", "runs", "most good parts/h", "what"]]
-    for each in table.to_dict("records"):
-        counts = [str(each[name]) for name in ("lines", "seed", "replications")]
-        rows.append(
-            [
-                each["folder"],
-                each["kind"],
-                f"{each['saved']:%Y-%m-%d %H:%M}",
-                *counts,
-                figure(each["most_per_h"]),
-                each["what"],
-            ]
-        )
-    return "\n".join(_fitting(rows, len(rows[0]) - 1, width))
+    columns = {name: [*map(str, table[name])] for name in ("folder", "kind")}
+    columns["saved"] = [f"{saved:%Y-%m-%d %H:%M}" for saved in table["saved"]]
+    for head, name in (("lines", "lines"), ("seed", "seed"), ("runs", "replications")):
+        columns[head] = [*map(str, table[name])]
+    columns |= {"most good parts/h": figures([*table["most_per_h"]]), "what": [*table["what"]]}
+    return "\n".join(_fitting(columns, "what", width))
 
 
 def answer(folder: Path, asked: Mapping[str, str], width: int | None = None) -> str:
@@ -55,26 +46,31 @@ def answer(folder: Path, asked: Mapping[str, str], width: int | None = None) -> 
     currencies = set(table.loc[table[INVESTMENT].notna(), "currency"])
     several = len(currencies) > 1  # then each row names its own
     currency = "" if several else next(iter(currencies), "")
-    units = {name: shown_in(name, table[name].median(), currency) for name in shown if name != INVESTMENT}
-    heads = [f"{NAMED_MEASURES[name]}{unit and f' [{unit}]'}" for name, (_, unit) in units.items()]
-    rows = [["line", "folder", *heads, thousands(currency, "invested"), ""]]
-    for row in table.to_dict("records"):
-        made = [
-            with_interval(in_unit(Estimate(row[name], row[f"{name}_low"], row[f"{name}_high"], 0), length))
-            for name, (length, _) in units.items()
-        ]
-        price = row[INVESTMENT]
-        invested = "" if price is None or math.isnan(price) else f"{price / 1000:,.0f}"
-        rows.append([str(row["line"]), str(row["folder"]), *made, invested, row["currency"] if several else ""])
-    return "\n".join(_fitting(rows, 0, width))
+    columns = {name: [*map(str, table[name])] for name in ("line", "folder")}
+    for name in shown:
+        if name != INVESTMENT:
+            length, unit = shown_in(name, table[name].median(), currency)
+            found = table[[name, f"{name}_low", f"{name}_high"]] / length
+            told = with_intervals([Estimate(mean, low, high, 0) for mean, low, high in found.itertuples(index=False)])
+            columns[f"{NAMED_MEASURES[name]}{unit and f' [{unit}]'}"] = told
+    prices = table[INVESTMENT].astype(float)
+    columns[thousands(currency, "invested")] = ["" if math.isnan(each) else f"{each / 1000:,.0f}" for each in prices]
+    columns[""] = [each if several else "" for each in table["currency"]]
+    return "\n".join(_fitting(columns, "line", width))
 
 
-def _fitting(rows: Sequence[Sequence[str]], words: int, width: int | None) -> Iterator[str]:
+def _fitting(columns: Mapping[str, Sequence[str]], words: str, width: int | None) -> Iterator[str]:
     """A table with its column of words whole: where so many letters are too few for it, they stand below each row."""
-    lines = [*aligned(rows, heads=1, words=words)]
+    lines = [*_table(columns, words)]
     if width is None or max(map(len, lines)) <= width:
         yield from lines
         return
-    for row, line in zip(rows, aligned([[*row[:words], *row[words + 1 :]] for row in rows], heads=1), strict=True):
+    others = _table({head: cells for head, cells in columns.items() if head != words})
+    for line, told in zip(others, [words, *columns[words]], strict=True):
         yield line
-        yield from textwrap.wrap(row[words], width, initial_indent="  ", subsequent_indent="    ")
+        yield from textwrap.wrap(told, width, initial_indent="  ", subsequent_indent="    ")
+
+
+def _table(columns: Mapping[str, Sequence[str]], words: str = "") -> Iterator[str]:
+    place = [*columns].index(words) if words else 0
+    return aligned([[*columns], *zip(*columns.values(), strict=True)], heads=1, words=place)

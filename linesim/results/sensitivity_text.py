@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-import math
 import textwrap
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
-from linesim.results.labels import aligned, signed, with_interval
+import pandas as pd
+
+from linesim.results.intervals import Estimate
+from linesim.results.labels import aligned, mean_and_interval, signed, with_intervals
 from linesim.results.text import CAUTION, WIDTH
 
 if TYPE_CHECKING:
@@ -28,7 +30,7 @@ def _head(found: Sensitivity) -> Iterator[str]:
         f"{count} replication{'s' * (count > 1)} each of {about['hours']:g} h after {about['warmup_hours']:g} h of "
         f"warm-up, seed {about['seed']}, the same random numbers for all"
     )
-    yield f"output as it is: {with_interval(output)} good parts/h"
+    yield f"output as it is: {with_intervals([output])[0]} good parts/h"
 
 
 def _worth(found: Sensitivity) -> Iterator[str]:
@@ -37,8 +39,7 @@ def _worth(found: Sensitivity) -> Iterator[str]:
         return
     step = f"1 % (by a step of {found.about['step_percent']:g} %)"
     yield f"worth of each by itself in good parts/h, for {step} or a person; 95 % together"
-    rows = [(found.about["words"][row["lever"]], f"{row['unit']}", row) for row in table.to_dict("records")]
-    yield from aligned([[f"  {words}", unit, *_cells(row)] for words, unit, row in rows])
+    yield from _rows([found.about["words"][lever] for lever in table["lever"]], table["unit"], table)
 
 
 def _tornado(found: Sensitivity) -> Iterator[str]:
@@ -46,13 +47,13 @@ def _tornado(found: Sensitivity) -> Iterator[str]:
     if table.empty:
         return
     yield "good parts/h at the ends of the assumptions' ranges, less the line as it is; 95 % together"
-    rows = table.to_dict("records")
-    yield from aligned([[f"  {row['assumption']}", row["at"], *_cells(row)] for row in rows])
+    yield from _rows(table["assumption"], table["at"], table)
 
 
-def _cells(row: dict[Any, Any]) -> list[str]:
-    interval = "" if math.isnan(row["low"]) else f"({signed(row['low'])} to {signed(row['high'])})"
-    return [signed(row["mean"]), interval, row["shown"]]
+def _rows(names: Iterable[str], steps: Iterable[str], table: pd.DataFrame) -> Iterator[str]:
+    cells = mean_and_interval([Estimate(*row) for row in table[[*Estimate._fields]].itertuples(index=False)], signed)
+    rows = zip(names, steps, cells, table["shown"], strict=True)
+    yield from aligned([[f"  {name}", step, *both, shown] for name, step, both, shown in rows])
 
 
 def _caution(_: Sensitivity) -> Iterator[str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import textwrap
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -11,7 +10,7 @@ import pandas as pd
 
 from linesim.results.conditions import DEMAND, INVESTMENT
 from linesim.results.intervals import Estimate
-from linesim.results.labels import aligned, figure, shortened, signed, thousands, with_interval
+from linesim.results.labels import aligned, figure, figures, shortened, signed, thousands, with_intervals
 from linesim.results.text import CAUTION, WIDTH
 
 if TYPE_CHECKING:
@@ -44,31 +43,18 @@ def _best(sweep: Sweep) -> Iterator[str]:
     if table.empty:
         return
     yield "most good parts an hour (95 % intervals of each point by itself)"
-    rows = [
-        [
-            "  point",
-            *sweep.factors,
-            "good parts/h",
-            "WIP",
-            f"{sweep.currency or 'cost'} a part",
-            thousands(sweep.currency, "invested"),
-        ]
-    ]
-    for point in _records(table.sort_values(OUTPUT, ascending=False, kind="stable").head(BEST)):
-        made = Estimate(point[OUTPUT], point[f"{OUTPUT}_low"], point[f"{OUTPUT}_high"], int(point["replications"]))
-        levels = [shortened(str(point[factor]), 24) for factor in sweep.factors]
-        price = "" if pd.isna(point["investment"]) else f"{point['investment'] / 1000:,.0f}"
-        rows.append(
-            [
-                f"  {point['point']}",
-                *levels,
-                with_interval(made),
-                figure(point["wip_parts"]),
-                figure(point[COST]),
-                price,
-            ]
-        )
-    yield from aligned(rows, heads=1)
+    best = table.sort_values(OUTPUT, ascending=False, kind="stable").head(BEST)
+    columns = {
+        "  point": [f"  {point}" for point in best["point"]],
+        **{factor: [shortened(str(level), 24) for level in best[factor]] for factor in sweep.factors},
+        "good parts/h": with_intervals(_estimates(best, OUTPUT, f"{OUTPUT}_low", f"{OUTPUT}_high")),
+        "WIP": figures([*best["wip_parts"]]),
+        f"{sweep.currency or 'cost'} a part": figures([*best[COST]]),
+        thousands(sweep.currency, "invested"): [
+            "" if pd.isna(price) else f"{price / 1000:,.0f}" for price in best["investment"]
+        ],
+    }
+    yield from aligned([[*columns], *zip(*columns.values(), strict=True)], heads=1)
     may_be = sweep.may_be_best()
     if may_be is not None:
         points = (
@@ -120,11 +106,15 @@ def _effects(sweep: Sweep) -> Iterator[str]:
     if effects["less_first"].isna().all():
         return
     yield "good parts/h at each level, mean over its points, and less the first level (95 % intervals)"
-    rows = [["  factor", "level", "points", "good parts/h", "less the first", ""]]
-    for new, row in zip(~effects["factor"].duplicated(), _records(effects), strict=True):
-        made = [f"  {row['factor'] if new else ''}", shortened(str(row["level"]), 24) or "-", str(row["points"])]
-        rows.append([*made, figure(row["mean"]), *_difference(row["less_first"], row)])
-    yield from aligned(rows, heads=1)
+    rows = [
+        ["  factor", *effects["factor"].mask(effects["factor"].duplicated(), "").map("  {}".format)],
+        ["level", *(shortened(str(level), 24) or "-" for level in effects["level"])],
+        ["points", *map(str, effects["points"])],
+        ["good parts/h", *figures([*effects["mean"]])],
+        ["less the first", *_differences(effects, "less_first")],
+        ["", *_shown(effects, "less_first")],
+    ]
+    yield from aligned([*zip(*rows, strict=True)], heads=1)
 
 
 def _straight_lines(sweep: Sweep) -> Iterator[str]:
@@ -132,18 +122,29 @@ def _straight_lines(sweep: Sweep) -> Iterator[str]:
     if lines.empty:
         return
     yield "good parts/h from the lowest to the highest value, along a straight line (95 % intervals)"
-    rows = [["  factor", "from", "to", "change", ""]]
-    for row in _records(lines):
-        rows.append([f"  {row['factor']}", str(row["lowest"]), str(row["highest"]), *_difference(row["change"], row)])
-    yield from aligned(rows, heads=1)
+    columns = [
+        ["  factor", *lines["factor"].map("  {}".format)],
+        ["from", *map(str, lines["lowest"])],
+        ["to", *map(str, lines["highest"])],
+        ["change", *_differences(lines, "change")],
+        ["", *_shown(lines, "change")],
+    ]
+    yield from aligned([*zip(*columns, strict=True)], heads=1)
 
 
-def _difference(mean: float, row: dict[str, float]) -> list[str]:
-    """A difference with its interval, and whether it shows."""
-    if math.isnan(mean):
-        return ["", ""]
-    same = row["low"] <= 0 <= row["high"]
-    return [with_interval(Estimate(mean, row["low"], row["high"], 0), signed), "no difference shown" if same else ""]
+def _differences(table: pd.DataFrame, mean: str) -> list[str]:
+    """Differences with their intervals."""
+    return ["" if told == "-" else told for told in with_intervals(_estimates(table, mean, "low", "high"), signed)]
+
+
+def _shown(table: pd.DataFrame, mean: str) -> list[str]:
+    same = table[mean].notna() & (table["low"] <= 0) & (table["high"] >= 0)
+    return ["no difference shown" if each else "" for each in same]
+
+
+def _estimates(table: pd.DataFrame, *columns: str) -> list[Estimate]:
+    """Mean, low and high as estimates."""
+    return [Estimate(mean, low, high, 0) for mean, low, high in table[[*columns]].itertuples(index=False)]
 
 
 def _front(sweep: Sweep) -> Iterator[str]:
@@ -151,7 +152,8 @@ def _front(sweep: Sweep) -> Iterator[str]:
     if len(front) < 2:
         return
     yield "no other point makes more for less investment (by the means):"
-    points = [f"{row['point']} ({row['investment'] / 1000:,.0f} k: {figure(row[OUTPUT])}/h)" for row in _records(front)]
+    told = zip(front["point"], front["investment"], figures([*front[OUTPUT]]), strict=True)
+    points = [f"{point} ({price / 1000:,.0f} k: {made}/h)" for point, price, made in told]
     yield from textwrap.wrap(", ".join(points), WIDTH, initial_indent="  ", subsequent_indent="  ")
 
 

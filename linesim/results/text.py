@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import pandas as pd
@@ -12,7 +13,7 @@ import pandas as pd
 from linesim.line.carriers import owner_name
 from linesim.results.found_text import precision_words, warm_up_words
 from linesim.results.intervals import Estimate, estimate, within
-from linesim.results.labels import figure, in_unit, label, percent, time_unit
+from linesim.results.labels import decimals, figure, in_unit, label, percent, time_unit
 from linesim.results.measures.periods import WEEK, YEAR
 from linesim.results.outlook import fewest_for_quantile
 
@@ -77,8 +78,10 @@ def _measures(results: Results) -> Iterator[str]:
     yield _row("WIP", results.estimate("wip_parts"), "parts")
     length, unit = time_unit(results.estimate("lead_time_mean_s").mean)
     quantiles = {"mean": "mean", "p05": "5 % below", "p50": "50 % below", "p95": "95 % below"}
+    times = {name: in_unit(results.estimate(f"lead_time_{name}_s"), length) for name in quantiles}
+    alike = _alike(times.values())
     for name, words in quantiles.items():
-        yield _row(f"lead time, {words}", in_unit(results.estimate(f"lead_time_{name}_s"), length), unit)
+        yield _row(f"lead time, {words}", times[name], unit, alike)
     least = figure(about["least_lead_time_s"] / length)
     yield _row("flow factor", results.estimate("flow_factor"), f"x least possible ({least} {unit})")
     cost = results.estimate("cost_per_good_part")
@@ -147,11 +150,13 @@ def _loaders(results: Results) -> Iterator[str]:
 def _losses(results: Results) -> Iterator[str]:
     wide = _wide(results.losses, "step", "parts_per_h")
     yield f"losses at {results.about['pace_stage']}, the pace stage, in parts/h"
-    yield _row("  " + label("gross"), estimate(wide["gross"]), "")
+    gross = estimate(wide["gross"])
+    alike = _alike([gross])  # of which all others are a part
+    yield _row("  " + label("gross"), gross, "", alike)
     lost = wide.drop(columns=["gross", "good"])
     lost = lost.loc[:, lost.mean().abs() >= LEAST_LOSS_PER_H].rename(columns=label)
-    yield from _ranking(lost, LOSSES_SHOWN, figure, with_rest=True)
-    yield _row("  " + label("good"), estimate(wide["good"]), "")
+    yield from _ranking(lost, LOSSES_SHOWN, alike, with_rest=True)
+    yield _row("  " + label("good"), estimate(wide["good"]), "", alike)
 
 
 def _bottleneck(results: Results) -> Iterator[str]:
@@ -193,8 +198,16 @@ def _wide(table: pd.DataFrame, column: str, value: str) -> pd.DataFrame:
     return wide[list(dict.fromkeys(table[column]))]
 
 
-def _row(name: str, found: Estimate, unit: str, words: Callable[[float], str] = figure, alone: bool = False) -> str:
+def _alike(found: Iterable[Estimate]) -> Callable[[float], str]:
+    """How numbers of one quantity are written, all with the decimals that fit the largest of these."""
+    return partial(figure, places=decimals(number for each in found for number in each[:3]))
+
+
+def _row(
+    name: str, found: Estimate, unit: str, words: Callable[[float], str] | None = None, alone: bool = False
+) -> str:
     """One line; an interval ends where the quantity does, at nothing and at 100 %. alone: it needs no second value."""
     shown = within(found, 1.0) if words is percent else within(found)
+    words = words or _alike([shown])
     interval = "" if found.replications < 2 and not alone else f"({words(shown.low)} to {words(shown.high)})"
     return f"{name:<34}{words(found.mean):>9}  {interval:<20} {unit}".rstrip()

@@ -40,7 +40,7 @@ def lead_times(results: Results) -> Figure | None:
     axis.stairs(means["share"], edges, color=INDIGO, linewidth=0.8)
     for measure, (words, style, colour) in MARKS.items():
         found = in_unit(results.estimate(measure), length)
-        half = "" if math.isnan(found.half_width) else f" ± {found.half_width:.{decimals(found.mean)}f}"
+        half = "" if math.isnan(found.half_width) else f" ± {found.half_width:.{decimals([found.mean])}f}"
         axis.axvline(
             found.mean,
             color=colour,

@@ -9,7 +9,7 @@ import pytest
 import linesim
 from linesim.report import basis_sheets, quality_sheets, run_sheets, validity
 from linesim.report.answer import sentences, tiles
-from linesim.report.sheets import CHANGE, COUNT, PERCENT, TEXT, Column, Sheet, interval, value
+from linesim.report.sheets import CHANGE, COUNT, FIGURE, PERCENT, TEXT, Cell, Column, Sheet, interval, value
 from linesim.results.intervals import Estimate
 from tests.unit.line.lines import two_carriages
 from tests.unit.report.pages import cells, results_of
@@ -52,7 +52,7 @@ def test_counts_are_told_for_the_measured_time_and_none_as_a_plain_nought() -> N
     assert sheet.columns[1].unit == "in 0.277778 h"
     samples = cells(sheet, "samples")[1]
     assert value(samples, sheet.columns[1].form) == "0"
-    assert value(Estimate(15.0, 12.4, 17.6, 10), COUNT) == "15.00"  # a mean, among others with decimals
+    assert value(Estimate(15.0, 12.4, 17.6, 10), COUNT) == "15.0"  # a mean, among others with decimals
     assert value(Estimate(2.0, 2.0, 2.0, 10), COUNT) == "2"
 
 
@@ -117,12 +117,39 @@ def test_cells_are_written_by_their_form() -> None:
     assert (value(found, PERCENT), interval(found, PERCENT)) == ("50.0 %", "0.0 to 100.0 %")
     assert (value(12000, COUNT), value(2.5, COUNT), value(None, COUNT), value(None, TEXT)) == (
         "12,000",
-        "2.50",
+        "2.5",
         "-",
         "",
     )
-    assert (value(found, CHANGE), interval(found, CHANGE)) == ("+0.500", "-0.100 to +1.20")
+    assert (value(found, CHANGE), interval(found, CHANGE)) == ("+0.50", "-0.10 to +1.20"), "a cell agrees with itself"
     assert interval(Estimate(1.0, float("nan"), float("nan"), 1), PERCENT) == ""
+
+
+def test_the_numbers_of_a_column_have_the_decimals_that_fit_the_largest() -> None:
+    """Means and ends of intervals alike; counts no more than they need, rows of several quantities each their own."""
+    wide, close = Estimate(99.5, 98.25, 100.75, 3), Estimate(0.125, 0.125, 0.125, 3)
+    columns = [Column("a"), Column("b", form=COUNT), Column("c", form=COUNT), Column("d", unlike=True), Column("e")]
+    rows: list[list[Cell]] = [[wide, 3, 41, wide, "text"], [close, 3.25, 7, close, float("nan")]]
+    sheet = Sheet("t", columns, [*rows, [None, 3.1, None, 0.5, 2.0]])
+    assert sheet.places == [1, 2, 0, None, 2]
+    shown = [[value(cell, column.form, places) for cell in cells] for column, places, cells in
+             zip(columns, sheet.places, zip(*sheet.rows, strict=True), strict=True)]  # fmt: skip
+    assert shown[:3] == [["99.5", "0.1", "-"], ["3.00", "3.25", "3.10"], ["41", "7", "-"]]
+    assert shown[3:] == [["99.5", "0.125", "0.500"], ["text", "-", "2.00"]]
+    assert interval(wide, FIGURE, sheet.places[0]) == "98.2 to 100.8"
+    assert Sheet("t", columns, []).places == []
+
+
+def test_means_of_counts_have_a_decimal_less() -> None:
+    counted: list[Cell] = [Estimate(4.5, 4.25, 4.75, 3), 40]
+    assert Sheet("t", [Column("a", form=COUNT)], [[cell] for cell in counted]).places == [1]
+    assert (value(counted[1], COUNT, 1), interval(counted[0], COUNT, 1)) == ("40.0", "4.2 to 4.8")
+    assert value(Estimate(476.0, 463.3, 488.7, 3), COUNT) == "476"
+
+
+@pytest.mark.parametrize(("little", "places"), [(0.6, 0), (0.4, 1), (0.04, 2), (0.004, 0)])
+def test_what_is_not_nothing_does_not_read_as_nothing_beside_large_numbers(little: float, places: int) -> None:
+    assert Sheet("t", [Column("a")], [[4321.25], [little], [0.0]]).places == [places]
 
 
 def test_a_column_in_which_nothing_stands_is_left_out() -> None:
