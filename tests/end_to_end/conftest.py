@@ -26,7 +26,7 @@ def linesim(tmp_path: Path) -> Shell:
             stdin=subprocess.DEVNULL,
             capture_output=True,
             encoding="utf-8",
-            timeout=300,  # the compiler may have to run first, on a busy machine
+            timeout=800,  # only for what hangs: the compiler may have to run first, on a busy machine
         )
 
     return run

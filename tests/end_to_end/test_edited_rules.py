@@ -50,7 +50,7 @@ def answers(package: Path, **environment: str) -> list[int]:
     clean = {key: value for key, value in os.environ.items() if not key.startswith(("NUMBA_", "PYTHON"))}
     clean |= {"PYTHONDONTWRITEBYTECODE": "1", **environment}
     command = [sys.executable, "-c", ASK]
-    ran = subprocess.run(command, cwd=package.parent, env=clean, capture_output=True, encoding="utf-8", timeout=120)
+    ran = subprocess.run(command, cwd=package.parent, env=clean, capture_output=True, encoding="utf-8", timeout=800)
     assert ran.stderr == ""
     return [int(word) for word in ran.stdout.split()]
 
