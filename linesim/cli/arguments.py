@@ -46,7 +46,7 @@ def read_arguments(words: Sequence[str]) -> Arguments:
     """
     read = Arguments()
     flags: list[str] = []
-    for kind, word in _told_apart(lines_together(words)):
+    for kind, word in told_apart(lines_together(words)):
         if kind in ("flag", "value of a flag"):
             flag, _, value = word.partition("=") if kind == "flag" else (flags[-1], "", word)
             if kind == "flag":
@@ -72,7 +72,7 @@ def lines_together(words: Sequence[str]) -> list[str]:
 
     Raises LineError for a unit that a blank has cut off from its number.
     """
-    told = [*_told_apart(words)]
+    told = [*told_apart(words)]
     for (_, before), (kind, word) in itertools.pairwise(told):
         unit = word.partition(",")[0]
         if kind == "line" and unit in UNITS and "=" in before and before[-1].isdigit():
@@ -86,7 +86,7 @@ def lines_together(words: Sequence[str]) -> list[str]:
     return [word for (kind, _), word in zip(told, made, strict=True) if kind != "line" or word]
 
 
-def _told_apart(words: Sequence[str]) -> Iterator[tuple[str, str]]:
+def told_apart(words: Sequence[str]) -> Iterator[tuple[str, str]]:
     """What each word is: a flag, the value of a flag, a line, or an override."""
     rest = list(words)
     while rest:

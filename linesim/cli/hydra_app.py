@@ -25,6 +25,7 @@ from linesim.cli.job import Job, read_job
 from linesim.cli.messages import CAUGHT, explain
 from linesim.cli.own_folders import OwnFolder, OwnFolders
 from linesim.cli.settings import SETTINGS, setting_kinds
+from linesim.cli.study_files import study_settings
 from linesim.line import LineError
 from linesim.line.sources import conf_dir, find, read_change, read_line_file, user_dirs
 
@@ -150,13 +151,20 @@ def _prepare(command: str, arguments: Arguments) -> None:
     for name, path in arguments.files.items():
         group, _, option = name.partition("/")
         folder, _, stem = option.rpartition("/")
-        source = read_line_file(find(group, path)) if group == "line" else read_change(path)
-        store.store(group=f"{group}/{folder}", name=stem, package="line", node=dict(source.content))
+        package = "_global_" if group == "study" else "line"
+        store.store(group=f"{group}/{folder}", name=stem, package=package, node=_content(group, path))
     OwnFolders.folders = [*arguments.folders, *user_dirs()]
     Plugins.instance().register(OwnFolders)
     Plugins.instance().register(OwnFolder)
     _resolver("linesim.settings", lambda _root_: _settings_text(command, _root_))
     _resolver("linesim.line_name", lambda _root_: _folder_name(_root_, arguments.words))
+
+
+def _content(group: str, path: Path) -> dict[str, Any]:
+    """What a file says that was named on the command line."""
+    if group == "study":
+        return study_settings(path)
+    return dict((read_line_file(find(group, path)) if group == "line" else read_change(path)).content)
 
 
 def _resolver(name: str, function: Callable[..., Any]) -> None:

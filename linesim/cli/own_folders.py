@@ -49,11 +49,11 @@ class OwnFolder(FileConfigSource):
 
 
 def _over_shipped(command: str, own: DictConfig) -> Any:
-    """The shipped settings of a command with the user's over them; a name for line or change chooses that file."""
+    """The shipped settings of a command with the user's over them; a name for a group chooses that file."""
     shipped: Any = OmegaConf.load(conf_dir() / f"{command}.yaml")
     content: Any = OmegaConf.to_container(own)
     for entry in shipped.defaults:
-        for group in GROUPS:
+        for group in (*GROUPS, "study"):
             if isinstance(entry, DictConfig) and group in entry and not isinstance(content.get(group, {}), dict):
                 chosen = content.pop(group)
                 entry[group] = None if chosen == "none" else chosen

@@ -11,6 +11,7 @@ from hydra.core.override_parser.types import Glob, IntervalSweep, Override, Quot
 from hydra.errors import HydraException
 
 from linesim.cli.arguments import lines_together, readable
+from linesim.cli.study_files import with_study
 from linesim.line.file_names import GROUPS
 from linesim.line.sources import known_names
 
@@ -18,10 +19,10 @@ from linesim.line.sources import known_names
 def with_factors(words: Sequence[str]) -> list[str]:
     """The same words, but several lines, `line.K=a,b`, `line=a,b` and `change=a,b` as factors: `++factors.K=[a,b]`.
 
-    Lists, ranges and globs as Hydra reads them; of `line` and `change` Hydra gets the first value as well. Words that
-    can't be read stay for Hydra to complain about.
+    What a study file chooses counts as typed. Lists, ranges and globs as Hydra reads them; of `line` and `change`
+    Hydra gets the first value as well. Words that can't be read stay for Hydra to complain about.
     """
-    return [each for word in lines_together(words) for each in _read(word)]
+    return [each for word in lines_together(with_study(words)) for each in _read(word)]
 
 
 def _read(word: str) -> Iterator[str]:

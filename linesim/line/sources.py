@@ -13,6 +13,7 @@ from linesim.line.file_names import FILE_ENDINGS
 from linesim.line.problems import KeyPath, LineError, Problem, dotted, listed, nearest
 
 PACKAGE_HEADER = "# @package line"
+STUDY_HEADER = "# @package _global_"
 
 
 _Loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # the fast one is not on every system
@@ -65,12 +66,12 @@ def conf_dirs() -> list[Path]:
 
 
 def known_names(group: str) -> list[str]:
-    """Names of all lines ("line") or changes ("change") that can be given without a path."""
+    """Names of all lines ("line"), changes ("change") or studies ("study") that can be given without a path."""
     return sorted({file.stem for folder in conf_dirs() for file in (folder / group).glob("*.yaml")})
 
 
 def find(group: str, name: str | Path) -> Path:
-    """The file of a line or change, given by name or by path. Raises LineError when there is none."""
+    """The file of a line, change or study, given by name or by path. Raises LineError when there is none."""
     path = Path(name)
     if path.suffix in FILE_ENDINGS or len(path.parts) != 1:
         candidates = [path, path.with_name(path.name + ".yaml")]
@@ -98,12 +99,21 @@ def read_line_file(path: Path) -> Source:
 
 def read_change(name: str | Path) -> Source:
     """The content of a change, by name or path; its file must carry the header that lays it over the line."""
-    path = find("change", name)
-    source = _read(path, f"change {path.stem}")
+    return _headed("change", name, PACKAGE_HEADER)
+
+
+def read_study(name: str | Path) -> Source:
+    """The content of a study, by name or path; its file must carry the header that lays it over the settings."""
+    return _headed("study", name, STUDY_HEADER)
+
+
+def _headed(group: str, name: str | Path, header: str) -> Source:
+    path = find(group, name)
+    source = _read(path, f"{group} {path.stem}")
     comments = (line.strip() for line in path.read_text(encoding="utf-8").splitlines() if line.strip().startswith("#"))
-    if PACKAGE_HEADER not in (" ".join(comment.split()) for comment in comments):
-        rule = f"a change must be headed {PACKAGE_HEADER}"
-        raise LineError([Problem("", None, rule, "make that its first line", str(path), 1)], f"change {path.stem}")
+    if header not in (" ".join(comment.split()) for comment in comments):
+        rule = f"a {group} must be headed {header}"
+        raise LineError([Problem("", None, rule, "make that its first line", str(path), 1)], f"{group} {path.stem}")
     return source
 
 

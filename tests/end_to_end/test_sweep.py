@@ -1,9 +1,11 @@
 """`linesim sweep` and `linesim ask` as a user types them."""
 
 from pathlib import Path
+from typing import Any
 
 import pandas as pd
 import pytest
+import yaml
 
 import linesim as package
 from tests.end_to_end.conftest import Shell
@@ -63,6 +65,45 @@ def test_python_and_shell_sweep_alike(linesim: Shell, tmp_path: Path) -> None:
         hours=10, warmup_hours=1, replications=2, engine="simpy", seed=5, plots=False,
     )  # fmt: skip
     pd.testing.assert_frame_equal(found.table(), package.open_results(tmp_path / "shell").table(), check_exact=True)
+
+
+STUDY = """# @package _global_
+line: two_machines
+change: [quick]
+out: by_study
+hours: 7
+design: latin_hypercube
+points: 3
+factors: {buffers.park.capacity: {low: 1, high: 60}}
+"""
+
+
+def settings_of(linesim: Shell, *words: str) -> dict[str, Any]:
+    """The settings and the line that a sweep would have."""
+    shown = linesim("sweep", *words, "--cfg", "job")
+    assert shown.returncode == 0, shown.stderr
+    return dict(yaml.safe_load(shown.stdout))
+
+
+@pytest.mark.parametrize("study", ["mine", "conf/study/mine.yaml"])
+def test_a_study_file_sets_all_that_words_can_and_gives_way_to_them(linesim: Shell, tmp_path: Path, study: str) -> None:
+    for name, text in (("study/mine", STUDY), ("change/quick", "# @package line\nstations: {turn: {cycle: 9 s}}\n")):
+        (tmp_path / "conf" / name).parent.mkdir(parents=True)
+        (tmp_path / "conf" / name).with_suffix(".yaml").write_text(text, encoding="utf-8")
+    (tmp_path / "conf" / "sweep.yaml").write_text("hours: 6\nreplications: 4\n", encoding="utf-8")
+    found = settings_of(linesim, f"study={study}")
+    assert [found[key] for key in ("hours", "design", "points", "replications")] == [7, "latin_hypercube", 3, 4]
+    assert (found["line"]["name"], found["line"]["stations"]["turn"]["cycle"]) == ("two machines", "9 s")
+    assert found["out"] == "by_study"
+    typed = settings_of(linesim, "ring_cell", f"study={study}", "change=none", "hours=8", "out=elsewhere")
+    assert (typed["hours"], typed["line"]["name"], typed["out"]) == (8, "compact ring cell", "elsewhere")
+
+
+def test_a_study_without_its_header_is_refused(linesim: Shell, tmp_path: Path) -> None:
+    (tmp_path / "mine.yaml").write_text("hours: 7\n", encoding="utf-8")
+    ran = linesim("sweep", "study=mine.yaml")
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert "mine.yaml:1: a study must be headed # @package _global_" in ran.stderr
 
 
 @pytest.mark.parametrize(
