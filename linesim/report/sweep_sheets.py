@@ -56,7 +56,7 @@ def points(sweep: Sweep, most: int | None = MOST_ON_PAGE) -> Sheet:
 
 def effects(sweep: Sweep) -> Sheet:
     """What each level of a factor does beside its first one, the factor that moves output most first: a tornado."""
-    table = sweep.main_effects()
+    table = sweep.main_effects().dropna(subset=["mean"])
     span = table.groupby("factor")["mean"].transform(lambda mean: mean.max() - mean.min())
     table = table.assign(span=span).sort_values("span", ascending=False, kind="stable")
     rows: list[list[Cell]] = []
@@ -73,7 +73,10 @@ def effects(sweep: Sweep) -> Sheet:
         Column("less the first level", "good parts/h", CHANGE),
         Column("shown", form=TEXT),
     ]
-    note = "Mean over all points of a level, the factor with the widest span first. Each interval holds by itself."
+    note = (
+        "Each level with the other factors alike, as if effects added up; a range by its two ends, along a straight "
+        "line. The factor with the widest span first. Each interval holds by itself."
+    )
     return Sheet("What each factor does", columns, rows, note)
 
 

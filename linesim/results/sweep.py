@@ -14,7 +14,7 @@ from linesim.results.conditions import DEMAND, OF_LINE, best, meeting
 from linesim.results.conditions import measure as measure_of
 from linesim.results.definitions import LESS_IS_BETTER, MEASURES
 from linesim.results.differences import from_best
-from linesim.results.effects import along_ranges, is_range, of_levels
+from linesim.results.effects import along_ranges, is_range, main_effects
 from linesim.results.intervals import t_quantile
 
 OUTPUT = "throughput_per_h"
@@ -112,12 +112,13 @@ class Sweep:
         return sorted(int(point) for point in standing.loc[standing["may_be_best"], "line"])
 
     def main_effects(self, measure: str = OUTPUT) -> pd.DataFrame:
-        """What each level of each factor does: see `effects.of_levels`."""
-        return of_levels(self.table(), [self.points[factor] for factor in self.factors], measure_of(measure))
+        """What each level of each factor does, and each range from end to end: see `effects.main_effects`."""
+        asked = self.points.set_index("point")[self.factors]
+        return main_effects(self.table(), asked, self.ranges, measure_of(measure), self.about["rounds"]["first"])
 
     def straight_lines(self, measure: str = OUTPUT) -> pd.DataFrame:
         """What each factor with a range does from its lowest to its highest value: see `effects.along_ranges`."""
-        return along_ranges(self.table(), self.ranges, measure_of(measure))
+        return along_ranges(self.main_effects(measure), self.ranges)
 
     @property
     def ranges(self) -> list[str]:

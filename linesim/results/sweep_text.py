@@ -105,7 +105,7 @@ def _effects(sweep: Sweep) -> Iterator[str]:
     effects = effects.loc[~effects["factor"].isin(sweep.ranges)]
     if effects["less_first"].isna().all():
         return
-    yield "good parts/h at each level, mean over its points, and less the first level (95 % intervals)"
+    yield "good parts/h at each level, the other factors alike, and less the first level (95 % intervals)"
     rows = [
         ["  factor", *effects["factor"].mask(effects["factor"].duplicated(), "").map("  {}".format)],
         ["level", *(shortened(str(level), 24) or "-" for level in effects["level"])],
@@ -120,6 +120,8 @@ def _effects(sweep: Sweep) -> Iterator[str]:
 def _straight_lines(sweep: Sweep) -> Iterator[str]:
     lines = sweep.straight_lines()
     if lines.empty:
+        if len(sweep.points) > 1 and sweep.main_effects()["less_first"].isna().all():
+            yield "these points do not tell apart what each factor does: it takes more of them, or a design"
         return
     yield "good parts/h from the lowest to the highest value, along a straight line (95 % intervals)"
     columns = [

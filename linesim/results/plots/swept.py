@@ -24,7 +24,7 @@ OVER_LINES: Any = AS_TEXT | {"zorder": 5, "va": "center", "bbox": {"facecolor": 
 
 
 def effects(sweep: Sweep) -> Figure | None:
-    """Output at each level of each factor, the mean over all points that have it; a point cloud for spread designs."""
+    """Output at each level of each factor, the others alike; a point cloud for ranges and what can't be told apart."""
     factors = _varied(sweep)[:MOST_FACTORS]
     if not factors:
         return None
@@ -35,6 +35,8 @@ def effects(sweep: Sweep) -> Figure | None:
         part = table.loc[table["factor"] == factor]
         if factor in sweep.ranges:
             axis.plot(numbers(points[factor]), points[OUTPUT], "o", color=INDIGO, markersize=4, alpha=0.7)
+        elif part["mean"].isna().all():  # not told apart from others
+            axis.plot(points[factor].astype(str), points[OUTPUT], "o", color=INDIGO, markersize=4, alpha=0.7)
         else:
             at = np.arange(len(part))
             half = ((part["high"] - part["low"]) / 2).fillna(0.0)
@@ -48,7 +50,7 @@ def effects(sweep: Sweep) -> Figure | None:
     made[0].set_ylabel("good parts/h")
     heading(
         made[0],
-        "Output by factor, mean over all points of a level",
+        "Output by factor, the other factors alike",
         f"bars: 95 % interval of the difference from the first level; {_told(sweep)}",
     )
     return figure
@@ -68,11 +70,15 @@ def two_factors(sweep: Sweep) -> Figure | None:
     """Mean output at each pair of levels of the two factors that move it most."""
     table = sweep.main_effects()
     spans = table.groupby("factor")["mean"].agg(lambda mean: mean.max() - mean.min())
-    few = [factor for factor in _varied(sweep) if (table["factor"] == factor).sum() <= MOST_LEVELS]
-    if len(few) < 2:
+    few = [
+        factor
+        for factor in _varied(sweep)
+        if factor not in sweep.ranges and (table["factor"] == factor).sum() <= MOST_LEVELS
+    ]
+    points = sweep.by_point(OUTPUT).dropna(subset=[OUTPUT])
+    if len(few) < 2 or points.empty:
         return None
-    across, up = sorted(few, key=lambda factor: -spans[factor])[:2]
-    points = sweep.by_point(OUTPUT)
+    across, up = sorted(few, key=lambda factor: -spans.fillna(0.0)[factor])[:2]
     means = points.pivot_table(index=up, columns=across, values=OUTPUT, aggfunc="mean")
     grid = means.reindex(index=list(dict.fromkeys(points[up])), columns=list(dict.fromkeys(points[across])))
     values = grid.to_numpy(dtype=float)

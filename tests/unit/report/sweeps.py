@@ -26,4 +26,4 @@ def sweep(extra_level: str = "quick", planned: int = 12) -> Sweep:
     )
     rows = rows.astype({"error": "string", **dict.fromkeys(MEASURES, "float64")})
     about = {"hours": 100.0, "warmup_hours": 10.0, "seed": 7, "planned": planned, "round": 1}
-    return Sweep({**about, "rounds": {"best_by": None, "precision": None}}, points, rows)
+    return Sweep({**about, "rounds": {"first": 2, "best_by": None, "precision": None}}, points, rows)
