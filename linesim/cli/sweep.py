@@ -37,8 +37,9 @@ def task(job: Job, typed: Sequence[str]) -> int:
     try:
         how = {key: job.settings[key] for key in RUNS_ON}
         sweep = run_sweep(plan, folder, budget_s=budget_s, progress=True, **how)
-    except SweepStopped as stopped:
-        raise KeyboardInterrupt(f"{stopped}; they are kept. To go on: {again}") from None
+    except KeyboardInterrupt as stopped:  # while runs are made, or before and after that
+        told = f"{stopped}; they" if isinstance(stopped, SweepStopped) else "stopped; finished runs"
+        raise KeyboardInterrupt(f"{told} are kept. To go on: {again}") from None
     except OSError as error:
         if not is_sweep(folder):  # nothing was begun
             release(folder)

@@ -85,7 +85,11 @@ def test_a_worker_that_is_killed_costs_nothing(swept: Swept, cluster: Cluster, m
 
 
 def test_a_scheduler_that_goes_away_ends_the_sweep_which_then_goes_on_elsewhere(
-    swept: Swept, cluster: Cluster, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    swept: Swept,
+    cluster: Cluster,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capfd: pytest.CaptureFixture[str],
 ) -> None:
     whole = swept("whole", replications=12)
     keep = running.keep
@@ -97,6 +101,7 @@ def test_a_scheduler_that_goes_away_ends_the_sweep_which_then_goes_on_elsewhere(
     monkeypatch.setattr(running, "keep", fatal)
     with pytest.raises(OSError, match="gone"):
         swept("left", replications=12, cluster=str(cluster.file))
+    assert "Traceback" not in capfd.readouterr().err  # Dask's own, which would stand before our message
     assert 0 < len(sweep_store.rows_of(tmp_path / "left")) < 96
     monkeypatch.setattr(running, "keep", keep)
     pd.testing.assert_frame_equal(swept("left", replications=12).table(), whole.table(), check_exact=True)
@@ -159,3 +164,10 @@ def test_a_cluster_that_is_not_there_is_a_clear_error(swept: Swept, monkeypatch:
     with pytest.raises(ValueError, match="no worker answers") as caught:
         swept(cluster="tcp://127.0.0.1:9")
     assert "cluster=local" in str(caught.value)
+
+
+def test_a_scheduler_file_that_is_not_there_is_told_at_once(swept: Swept) -> None:
+    began_s = time.monotonic()
+    with pytest.raises(ValueError, match="neither local, nor an address, nor a file"):
+        swept(cluster="shared/none.json")
+    assert time.monotonic() - began_s < 20

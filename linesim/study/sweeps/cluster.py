@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import logging
+import re
 import time
 from collections.abc import Iterator
 from concurrent.futures import Future
@@ -17,6 +19,8 @@ from linesim.study.sweeps.blocks import Block, Done, work
 
 LOCAL = "local"
 WAIT_S = 60.0  # for a first worker, and for another when all are gone
+ADDRESS = r"(\w+://)?[^/]+:\d+/?"
+LOGS = ("distributed", "distributed.client")  # what we tell in our words, they would tell before us in pages
 
 
 class DaskWorkers:
@@ -83,8 +87,14 @@ def cluster(where: str, count: int) -> Iterator[DaskWorkers]:
     except ImportError:
         fix = "pip install 'linesim[cluster]', or leave cluster out for threads of this machine"
         raise LineError([Problem("cluster", where, "needs Dask, which is not installed", fix)], "the sweep") from None
+    if where != LOCAL and not Path(where).is_file() and not re.fullmatch(ADDRESS, where):
+        rule, fix = "is neither local, nor an address, nor a file", "look where the scheduler has written its file"
+        raise LineError([Problem("cluster", where, rule, fix)], "the sweep")
     own, client = None, None
+    levels = {name: logging.getLogger(name).level for name in LOGS}
     try:
+        for name in LOGS:
+            logging.getLogger(name).setLevel(logging.CRITICAL + 1)
         try:
             if where == LOCAL:
                 with dask.config.set({"distributed.scheduler.allowed-failures": 0}):  # whose fault it was, we find out
@@ -101,3 +111,5 @@ def cluster(where: str, count: int) -> Iterator[DaskWorkers]:
         for each in (client, own):
             if each is not None:
                 each.close()
+        for name, level in levels.items():
+            logging.getLogger(name).setLevel(level)

@@ -127,12 +127,17 @@ def seed_of(folder: Path) -> int | None:
     return int(sweep_store.told(folder)["seed"]) if sweep_store.is_sweep(folder) else None
 
 
+def _number(value: Any) -> Any:
+    """A float as a user would write it: 50, not 50.0."""
+    return f"{value:g}" if isinstance(value, float) else value
+
+
 def _differences(plan: Plan, folder: Path, points: pd.DataFrame) -> Iterator[Problem]:
     fix = "write another folder after out=, or ask for the same as before"
     before, now = sweep_store.told(folder), plan.about()
     for key in ALIKE:
         if before[key] != now[key]:
-            yield Problem(key, now[key], f"was {before[key]} when this sweep began", fix)
+            yield Problem(key, _number(now[key]), f"was {_number(before[key])} when this sweep began", fix)
     for key, value in json.loads(json.dumps(now["rounds"])).items():
         grows = key == "most" or (key == "first" and plan.rounds.fixed)
         was = before["rounds"][key]
