@@ -37,6 +37,7 @@ def effects(sweep: Sweep) -> Figure | None:
             axis.plot(numbers(points[factor]), points[OUTPUT], "o", color=INDIGO, markersize=4, alpha=0.7)
         elif part["mean"].isna().all():  # not told apart from others
             axis.plot(points[factor].astype(str), points[OUTPUT], "o", color=INDIGO, markersize=4, alpha=0.7)
+            axis.margins(x=0.15)
         else:
             at = np.arange(len(part))
             half = ((part["high"] - part["low"]) / 2).fillna(0.0)
@@ -48,11 +49,10 @@ def effects(sweep: Sweep) -> Figure | None:
         axis.set_xlabel(factor)
         axis.grid(axis="y")
     made[0].set_ylabel("good parts/h")
-    heading(
-        made[0],
-        "Output by factor, the other factors alike",
-        f"bars: 95 % interval of the difference from the first level; {_told(sweep)}",
-    )
+    apart = table["factor"].isin(set(factors) - set(sweep.ranges)) & table["mean"].notna()
+    what = "Output by factor, the other factors alike" if apart.any() else "Output of each point by factor"
+    bars = "bars: 95 % interval of the difference from the first level; " if apart.any() else ""
+    heading(made[0], what, f"{bars}{_told(sweep)}")
     return figure
 
 

@@ -215,3 +215,20 @@ def test_a_factor_with_a_value_at_each_point_is_told_along_a_straight_line() -> 
     assert [cycle["low"], cycle["high"]] == pytest.approx(estimate([12.0, 18.0])[1:3])
     assert share["change"] == pytest.approx(-12)
     assert "from the lowest to the highest value" in asked.text_summary()
+
+
+def test_points_that_do_not_tell_factors_apart_are_drawn_one_by_one_and_said_to_be_so() -> None:
+    together = points().loc[[0, 3]].reset_index(drop=True)
+    table = pd.DataFrame([row for row in rows() if row["point"] in (1, 4)]).astype({"error": "string"})
+    asked = Sweep(ABOUT, together, table)
+    assert "these points do not tell apart what each factor does" in asked.text_summary()
+    drawn = SWEPT["effects"](asked)
+    assert drawn is not None
+    assert drawn.axes[0].get_title(loc="left") == "Output of each point by factor"
+    told = [text.get_text() for axis in drawn.axes for text in axis.texts]
+    assert not any("interval" in text for text in told)
+
+
+def test_a_sweep_of_which_nothing_is_run_yet_has_no_map() -> None:
+    nothing = pd.DataFrame(rows()).head(0).astype({"error": "string", "throughput_per_h": "float64"})
+    assert SWEPT["two_factors"](Sweep(ABOUT, points(), nothing)) is None
