@@ -49,7 +49,7 @@ def task(job: Job, typed: Sequence[str]) -> int:
     print(sweep.text_summary())
     tell_where(folder)
     tell_what_next(folder, again, "the same again, or with more replications")
-    return 0
+    return 1 if len(sweep.failed) and sweep.table().empty else 0
 
 
 def points_of(job: Job, seed: int) -> Points:

@@ -49,7 +49,7 @@ def _read(word: str) -> Iterator[str]:
     elif isinstance(value, IntervalSweep):
         yield f"++factors.{key.removeprefix('line.')}={{low:{value.start:.15g},high:{value.end:.15g}}}"
     else:
-        yield f"++factors.{key.removeprefix('line.')}={json.dumps(levels, ensure_ascii=False)}"
+        yield f"++factors.{key.removeprefix('line.')}={_in_brackets(levels)}"
 
 
 def _levels(override: Override) -> Iterator[Any]:
@@ -69,6 +69,15 @@ def _plain(level: Any) -> Any:
     if isinstance(level, dict):
         return {str(_plain(key)): _plain(each) for key, each in level.items()}
     return level
+
+
+def _in_brackets(level: Any) -> str:
+    """A level as Hydra reads it in brackets: as JSON, but no quotes around the keys of a map."""
+    if isinstance(level, list):
+        return f"[{', '.join(map(_in_brackets, level))}]"
+    if isinstance(level, dict):
+        return f"{{{', '.join(f'{key}: {_in_brackets(value)}' for key, value in level.items())}}}"
+    return json.dumps(level, ensure_ascii=False)
 
 
 def _as_word(level: Any) -> str:

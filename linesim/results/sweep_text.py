@@ -120,7 +120,8 @@ def _effects(sweep: Sweep) -> Iterator[str]:
 def _straight_lines(sweep: Sweep) -> Iterator[str]:
     lines = sweep.straight_lines()
     if lines.empty:
-        if len(sweep.points) > 1 and sweep.main_effects()["less_first"].isna().all():
+        effects = sweep.main_effects()
+        if (effects["points"] > 0).sum() > len(sweep.factors) and effects["less_first"].isna().all():
             yield "these points do not tell apart what each factor does: it takes more of them, or a design"
         return
     yield "good parts/h from the lowest to the highest value, along a straight line (95 % intervals)"
@@ -163,7 +164,9 @@ def _failures(sweep: Sweep) -> Iterator[str]:
     failed = sweep.failed
     if failed.empty:
         return
-    yield f"{len(failed)} runs of {failed['point'].nunique()} points failed; the table `failed` has all of them"
+    runs, points = len(failed), failed["point"].nunique()
+    told = f"{runs} run{'s' * (runs != 1)} of {points} point{'s' * (points != 1)}"
+    yield f"{told} failed; the table `failed` has all of them"
     for row in _records(failed.drop_duplicates("point").head(MOST_FAILED)):
         text = f"point {row['point']}, replication {row['replication']}: {row['error']}"
         yield from textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")

@@ -26,11 +26,11 @@ OVER_LINES: Any = AS_TEXT | {"zorder": 5, "va": "center", "bbox": {"facecolor": 
 def effects(sweep: Sweep) -> Figure | None:
     """Output at each level of each factor, the others alike; a point cloud for ranges and what can't be told apart."""
     factors = _varied(sweep)[:MOST_FACTORS]
-    if not factors:
+    points = sweep.by_point(OUTPUT).dropna(subset=[OUTPUT])
+    if not factors or points.empty:
         return None
     figure, made = axes(4.2, columns=len(factors), sharey=True)
     table = sweep.main_effects()
-    points = sweep.by_point(OUTPUT)
     for axis, factor in zip(made, factors, strict=True):
         part = table.loc[table["factor"] == factor]
         if factor in sweep.ranges:

@@ -14,6 +14,7 @@ from linesim.cli.sweep_words import with_factors
         ("line.buffers.park_1.capacity=1,2", ["++factors.buffers.park_1.capacity=[1, 2]"]),
         ("line.buffers.park_1.capacity=range(1,4)", ["++factors.buffers.park_1.capacity=[1, 2, 3]"]),
         ("line.stations.turn.cycle=36 s,40 s", ['++factors.stations.turn.cycle=["36 s", "40 s"]']),
+        ("line.x=first,{fixed: [a, 'b c']}", ['++factors.x=["first", {fixed: ["a", "b c"]}]']),
         ("line.x=interval(1,3)", ["++factors.x={low:1,high:3}"]),
         ("change=none,fast_gantry", ["change=none", '++factors.change=["none", "fast_gantry"]']),
         (

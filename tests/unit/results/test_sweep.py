@@ -229,6 +229,9 @@ def test_points_that_do_not_tell_factors_apart_are_drawn_one_by_one_and_said_to_
     assert not any("interval" in text for text in told)
 
 
-def test_a_sweep_of_which_nothing_is_run_yet_has_no_map() -> None:
-    nothing = pd.DataFrame(rows()).head(0).astype({"error": "string", "throughput_per_h": "float64"})
-    assert SWEPT["two_factors"](Sweep(ABOUT, points(), nothing)) is None
+def test_a_sweep_of_which_nothing_is_run_yet_has_no_plots_and_no_word_of_its_factors() -> None:
+    nothing = Sweep(
+        ABOUT, points(), pd.DataFrame(rows()).head(0).astype({"error": "string", "throughput_per_h": "float64"})
+    )
+    assert [name for name, plot in SWEPT.items() if plot(nothing) is not None] == []
+    assert "factor" not in nothing.text_summary()
