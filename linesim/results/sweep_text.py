@@ -85,10 +85,10 @@ def _rounds(sweep: Sweep) -> Iterator[str]:
     """What precision and indifference have come to."""
     about, rounds = sweep.about, sweep.about["rounds"]
     if rounds["best_by"] is not None and "left_out" in about:
-        left = len(sweep.points) - len(about["left_out"])
+        left = [int(point) for point in sweep.points["point"] if point not in about["left_out"]]
         words = (
-            f"{left} of {len(sweep.points)} points may be the best by {rounds['best_by']}; a best one that leads by "
-            f"{rounds['indifference']:g} is among them with 95 % confidence"
+            f"{len(left)} of {len(sweep.points)} points may be the best by {rounds['best_by']}{_named(left)}; "
+            f"a best one that leads by {rounds['indifference']:g} is among them with 95 % confidence"
         )
         yield from textwrap.wrap(words, WIDTH, subsequent_indent="  ")
     if rounds["precision"] and about.get("imprecise"):

@@ -235,3 +235,10 @@ def test_a_sweep_of_which_nothing_is_run_yet_has_no_plots_and_no_word_of_its_fac
     )
     assert [name for name, plot in SWEPT.items() if plot(nothing) is not None] == []
     assert "factor" not in nothing.text_summary()
+
+
+def test_the_points_that_are_left_by_indifference_are_named() -> None:
+    rounds = {**ROUNDS, "best_by": "throughput_per_h", "indifference": 0.5}
+    asked = Sweep({**ABOUT, "rounds": rounds, "left_out": [1, 3]}, points(), sweep().rows)
+    text = " ".join(asked.text_summary().split())
+    assert "2 of 4 points may be the best by throughput_per_h: 2, 4; a best one that leads by 0.5" in text
