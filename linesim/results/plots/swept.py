@@ -52,7 +52,8 @@ def effects(sweep: Sweep) -> Figure | None:
     apart = table["factor"].isin(set(factors) - set(sweep.ranges)) & table["mean"].notna()
     what = "Output by factor, the other factors alike" if apart.any() else "Output of each point by factor"
     bars = "bars: 95 % interval of the difference from the first level; " if apart.any() else ""
-    heading(made[0], what, f"{bars}{_told(sweep)}")
+    dots = "small dots: single points; " if apart.any() and set(factors) & set(sweep.ranges) else ""
+    heading(made[0], what, f"{bars}{dots}{_told(sweep)}")
     return figure
 
 
