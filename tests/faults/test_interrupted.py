@@ -184,7 +184,7 @@ def test_another_sweep_in_the_folder_is_refused_with_what_differs(swept: Swept) 
     text = str(caught.value)
     assert "line.stations.m2.cycle = 70 s" in text
     assert "hours = 3" in text
-    assert "was 2.0 when this sweep began" in text
+    assert "was 2 when this sweep began" in text
     assert "the points are not those" in text
 
 
