@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from linesim.results.definitions import MEASURES
-from linesim.results.intervals import Estimate
+from linesim.results.intervals import estimates
 from linesim.results.labels import (
     aligned,
     figure,
@@ -79,9 +79,7 @@ def _differences(comparison: Comparison) -> Iterator[str]:
             continue
         together = ", which hold together" if len(table) > 1 else ""
         yield f"{words}, less {shortened(base)}; paired 95 % intervals{together}"
-        cells = mean_and_interval(
-            [Estimate(*row) for row in table[[*Estimate._fields]].itertuples(index=False)], signed
-        )
+        cells = mean_and_interval(estimates(table), signed)
         shown = zip(table["line"], cells, table["shown"], strict=True)
         yield from aligned([[f"  {shortened(line)}", *both, told] for line, both, told in shown])
     helped = comparison.differences(OUTPUT)["helped"].dropna()

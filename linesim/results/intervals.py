@@ -42,6 +42,11 @@ def estimate(values: Iterable[float]) -> Estimate:
     return Estimate(mean, mean - half, mean + half, count)
 
 
+def estimates(table: pd.DataFrame) -> list[Estimate]:
+    """The rows of a table that has a column for each field of an estimate."""
+    return [Estimate(*row) for row in table[list(Estimate._fields)].itertuples(index=False)]
+
+
 def within(found: Estimate, most: float = math.inf) -> Estimate:
     """The same with its interval cut at nothing and at `most`, where the quantity ends.
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import pandas as pd
 
-from linesim.results.intervals import Estimate
+from linesim.results.intervals import estimates
 from linesim.results.labels import aligned, mean_and_interval, signed, with_intervals
 from linesim.results.text import CAUTION, WIDTH
 
@@ -51,7 +51,7 @@ def _tornado(found: Sensitivity) -> Iterator[str]:
 
 
 def _rows(names: Iterable[str], steps: Iterable[str], table: pd.DataFrame) -> Iterator[str]:
-    cells = mean_and_interval([Estimate(*row) for row in table[[*Estimate._fields]].itertuples(index=False)], signed)
+    cells = mean_and_interval(estimates(table), signed)
     rows = zip(names, steps, cells, table["shown"], strict=True)
     yield from aligned([[f"  {name}", step, *both, shown] for name, step, both, shown in rows])
 

@@ -17,7 +17,7 @@ from matplotlib.figure import Figure
 from matplotlib.text import Text
 
 from linesim.results.colours import INK
-from linesim.results.intervals import Estimate, within
+from linesim.results.intervals import estimates, within
 from linesim.results.results import Results
 
 WIDTH_IN, ROW_IN = 9.0, 0.34
@@ -107,7 +107,7 @@ def half_widths(table: pd.DataFrame) -> Any:
 
 def arms(table: pd.DataFrame, most: float = math.inf) -> Any:
     """Lengths of error bars to either side of the means, shape (2, rows), cut where the quantity ends: `within`."""
-    found = [within(Estimate(*row), most) for row in table[list(Estimate._fields)].itertuples(index=False)]
+    found = [within(each, most) for each in estimates(table)]
     return np.array([[each.mean - each.low for each in found], [each.high - each.mean for each in found]])
 
 

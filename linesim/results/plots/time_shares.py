@@ -8,7 +8,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Patch
 
 from linesim.results.colours import INK, look
-from linesim.results.intervals import Estimate, within
+from linesim.results.intervals import estimates, within
 from linesim.results.labels import label
 from linesim.results.measures.owners import CARRIAGE_STATES, MACHINE_STATES
 from linesim.results.plots.canvas import axes, column_right, height_for, legend_below, names_on_y, title
@@ -67,7 +67,7 @@ def _stacked(results: Results, table: pd.DataFrame, order: list[str], what: str,
 
 def _note_shares(results: Results, axis: Axes, owners: list[str], state: str) -> None:
     told = results.averages("states", "owner", state).set_index("owner").loc[owners]
-    found = [within(Estimate(*row), most=1.0) for row in told[list(Estimate._fields)].itertuples(index=False)]
+    found = [within(each, most=1.0) for each in estimates(told)]
     words = [
         f"{100 * mean:.1f}" + ("" if pd.isna(low) else f" ({100 * low:.1f} to {100 * high:.1f})")
         for mean, low, high, _ in found

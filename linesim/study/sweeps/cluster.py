@@ -20,7 +20,7 @@ from linesim.study.sweeps.blocks import Block, Done, work
 LOCAL = "local"
 WAIT_S = 60.0  # for a first worker, and for another when all are gone
 ADDRESS = r"(\w+://)?[^/]+:\d+/?"
-LOGS = ("distributed", "distributed.client")  # what we tell in our words, they would tell before us in pages
+LOGS = ("distributed", "distributed.client")
 
 
 class DaskWorkers:
@@ -90,26 +90,31 @@ def cluster(where: str, count: int) -> Iterator[DaskWorkers]:
     if where != LOCAL and not Path(where).is_file() and not re.fullmatch(ADDRESS, where):
         rule, fix = "is neither local, nor an address, nor a file", "look where the scheduler has written its file"
         raise LineError([Problem("cluster", where, rule, fix)], "the sweep")
-    own, client = None, None
-    levels = {name: logging.getLogger(name).level for name in LOGS}
-    try:
-        for name in LOGS:
-            logging.getLogger(name).setLevel(logging.CRITICAL + 1)
+    with _quiet(), contextlib.ExitStack() as opened:
         try:
             if where == LOCAL:
                 with dask.config.set({"distributed.scheduler.allowed-failures": 0}):  # whose fault it was, we find out
                     own = LocalCluster(n_workers=count, threads_per_worker=1, dashboard_address=None)
-            known_by_file = own is None and Path(where).is_file()
-            target = {"scheduler_file": where} if known_by_file else {"address": own or where}
+                target: dict[str, Any] = {"address": opened.enter_context(contextlib.closing(own))}
+            else:
+                target = {"scheduler_file" if Path(where).is_file() else "address": where}
             client = Client(**target, timeout=WAIT_S, set_as_default=False)
+            opened.enter_context(contextlib.closing(client))
             client.wait_for_workers(1, timeout=WAIT_S)
         except (OSError, TimeoutError, ValueError) as error:
             fix = "start a scheduler and workers, or write cluster=local"
             raise LineError([Problem("cluster", where, f"no worker answers ({error})", fix)], "the sweep") from None
         yield DaskWorkers(client)
+
+
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """What we tell in our words, Dask does not tell before us in pages."""
+    levels = {name: logging.getLogger(name).level for name in LOGS}
+    try:
+        for name in LOGS:
+            logging.getLogger(name).setLevel(logging.CRITICAL + 1)
+        yield
     finally:
-        for each in (client, own):
-            if each is not None:
-                each.close()
         for name, level in levels.items():
             logging.getLogger(name).setLevel(level)
