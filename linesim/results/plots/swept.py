@@ -94,7 +94,8 @@ def two_factors(sweep: Sweep) -> Figure | None:
     axis.set_ylabel(up)
     with mpl.rc_context(STYLE):
         figure.colorbar(image, ax=axis, label="good parts/h")
-    heading(axis, "Output by two factors, mean over the others", _told(sweep))
+    others = ", mean over the others" if len(_varied(sweep)) > 2 else ""
+    heading(axis, f"Output by two factors{others}", _told(sweep))
     return figure
 
 

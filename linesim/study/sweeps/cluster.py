@@ -85,7 +85,7 @@ def cluster(where: str, count: int) -> Iterator[DaskWorkers]:
         import dask
         from distributed import Client, LocalCluster
     except ImportError:
-        fix = "pip install 'linesim[cluster]', or leave cluster out for threads of this machine"
+        fix = "install it with: pip install 'linesim[cluster]', or leave cluster out for threads of this machine"
         raise LineError([Problem("cluster", where, "needs Dask, which is not installed", fix)], "the sweep") from None
     if where != LOCAL and not Path(where).is_file() and not re.fullmatch(ADDRESS, where):
         rule, fix = "is neither local, nor an address, nor a file", "look where the scheduler has written its file"
